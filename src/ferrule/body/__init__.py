@@ -1,0 +1,1 @@
+"""The body: segments, poses, statics, figures. Imports only the model."""

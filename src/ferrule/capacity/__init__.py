@@ -1,0 +1,1 @@
+"""What a runner can do: curves and priors."""

@@ -1,0 +1,1 @@
+"""Checks of a programme, one rule a file, and the house rules."""

@@ -1,0 +1,1 @@
+"""What leaves: sheet, page, calendar, the coach's summary."""

@@ -1,0 +1,1 @@
+"""Fitting one week: candidates, constraints, objective, solve, verify, read-back."""

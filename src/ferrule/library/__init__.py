@@ -1,0 +1,1 @@
+"""Families of exercises, one TOML file each, and their reader."""

@@ -1,0 +1,267 @@
+"""A fitted week: what one runner is asked to do, with every reason. Frozen when the coach signs it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, time
+from typing import Literal
+
+from ferrule.model.finding import Finding
+from ferrule.model.quantity import Range, Tempo
+from ferrule.model.words import Band, Place
+
+ReasonCode = Literal[
+    "kit",
+    "limit",
+    "sore",
+    "wish",
+    "too hard",
+    "too easy",
+    "risk",
+    "contacts",
+    "minutes",
+    "days",
+    "finding week",
+    "open slot",
+    "first that fits",
+    "load chosen",
+]
+"""Why a line differs from the text. The last three are choices the coach left open, not departures."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One reason, in words a coach reads."""
+
+    code: ReasonCode
+    text: str
+
+    @property
+    def departs(self) -> bool:
+        """False for choices the coach left open."""
+        return self.code not in ("open slot", "first that fits", "load chosen")
+
+
+@dataclass(frozen=True, slots=True)
+class LoadChoice:
+    """A load made of what the runner owns. kg: in all. pieces: what to fetch ("12 kg dumbbell")."""
+
+    kg: float
+    place: Place
+    pieces: tuple[str, ...]
+    band: Band | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Recourse:
+    """A printed way out on the day: another variant, or another load of the same one."""
+
+    variant_id: str
+    name: str
+    load: LoadChoice | None
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Prediction:
+    """What we expect of one set.
+
+    share        demand / capacity, the middle of our belief, and the two ends of its 80 % interval
+    reserve      repetitions expected to be left after the set (negative: would fail) and its SD, reps;
+                 for a hold the same in tenths of the prescribed seconds
+    p_complete   chance of completing every rep of the first set at the least of the range
+    intended     reserve the coach meant
+    """
+
+    share: float
+    share_low: float
+    share_high: float
+    reserve: float
+    reserve_sd: float
+    p_complete: float
+    intended: Range
+    verdict: Literal["too easy", "right", "too hard"]
+
+
+@dataclass(frozen=True, slots=True)
+class FittedItem:
+    """One line as this runner does it.
+
+    item_key     key of the written line;  written: the line's exercise as the coach wrote it
+    sets         sets or rounds
+    reps, hold_s, distance_m, contacts   exactly one is given, as printed; reps are each side when `per_side`
+    rir          reserve to keep, when effort rules; None when the written number rules
+    """
+
+    item_key: str
+    written: str
+    variant_id: str
+    name: str
+    sets: int
+    reps: Range | None
+    hold_s: Range | None
+    distance_m: Range | None
+    contacts: Range | None
+    per_side: bool
+    alternating: bool
+    rir: Range | None
+    load: LoadChoice | None
+    tempo: Tempo | None
+    pause_s: float | None
+    rest_s: Range | None
+    side_rest_s: float | None
+    notes: tuple[str, ...]
+    optional: bool
+    open_reps: Literal["at least", "up to", "max"] | None = None
+    extra: tuple[str, ...] = ()
+    per_set: tuple[int, ...] = ()
+    left_right: tuple[int, int] | None = None
+    reasons: tuple[Reason, ...] = ()
+    prediction: Prediction | None = None
+    too_hard: Recourse | None = None
+    too_easy: Recourse | None = None
+    ask_effort: bool = False
+
+    @property
+    def departs(self) -> bool:
+        return any(r.departs for r in self.reasons)
+
+
+@dataclass(frozen=True, slots=True)
+class FittedBlock:
+    """A block as this runner does it. rounds: sets or rounds."""
+
+    kind: Literal["warm-up", "straight", "pair", "circuit"]
+    label: str
+    rounds: int
+    rest_s: Range | None
+    between_s: Range | None
+    items: tuple[FittedItem, ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FittedSession:
+    """One session on its day.
+
+    uid          stable across refits of the same runner, programme week and session; used by the calendar
+    minutes      our estimate of its length, minutes
+    leave_out    item keys to leave out when short of time, first to go first
+    fetch        what to have ready before starting
+    hours_to_key hours from this session to the next key run, long run or race; None when none is known
+    """
+
+    uid: str
+    key: str
+    name: str
+    day: date
+    start: time | None
+    minutes: float
+    blocks: tuple[FittedBlock, ...]
+    fetch: tuple[str, ...]
+    leave_out: tuple[str, ...]
+    hours_to_key: float | None
+    reasons: tuple[Reason, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LevelPrice:
+    """The optimum of one level of the objective, in its own unit, and whether it is proven."""
+
+    level: str
+    value: float
+    unit: str
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FittedWeek:
+    """One runner's week, ready to be read and signed.
+
+    monday          first day of the calendar week
+    rest_sessions   sessions of the text that found no day, with the reason
+    """
+
+    runner_id: str
+    runner_name: str
+    programme: str
+    programme_week: int
+    cycle_name: str
+    monday: date
+    sessions: tuple[FittedSession, ...]
+    prices: tuple[LevelPrice, ...]
+    rest_sessions: tuple[tuple[str, Reason], ...] = ()
+    finding_week: bool = True
+    cautions: tuple[str, ...] = ()
+    aim: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WayOut:
+    """One smallest change that makes a runner's week possible, checked to work."""
+
+    text: str
+    tried: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Impossible:
+    """No week exists for this runner as things stand: why, and the smallest ways out."""
+
+    runner_id: str
+    runner_name: str
+    reasons: tuple[Finding, ...]
+    ways_out: tuple[WayOut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Nothing is fitted: a named human must clear this first, the coach writes."""
+
+    runner_id: str
+    runner_name: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Away:
+    """The runner has no programme week here: not begun, or past the end."""
+
+    runner_id: str
+    runner_name: str
+    reason: str
+
+
+Outcome = FittedWeek | Impossible | Held | Away
+
+
+@dataclass(frozen=True, slots=True)
+class LineSpread:
+    """How the squad spreads on one written line, done as written.
+
+    too_easy, right, too_hard, cannot   runner ids (cannot: no kit, or a limit)
+    moved    runner id -> (what they do instead, why)
+    """
+
+    session_key: str
+    item_key: str
+    written: str
+    too_easy: tuple[str, ...]
+    right: tuple[str, ...]
+    too_hard: tuple[str, ...]
+    cannot: tuple[str, ...]
+    moved: tuple[tuple[str, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SquadWeek:
+    """Everything the coach reads before signing one week."""
+
+    programme: str
+    monday: date
+    outcomes: tuple[Outcome, ...]
+    spread: tuple[LineSpread, ...]
+    departures: int
+    change_budget: int
+    findings: tuple[Finding, ...]

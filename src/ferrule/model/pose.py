@@ -1,0 +1,76 @@
+"""Poses as the library writes them: angles in degrees from upright standing; `"~30"` is solved, starting at 30."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+Angle = float | str
+"""Degrees, or "~30" (unknown, solved from 30), or a word the limb knows: "square", "out", "along"."""
+Limb = Mapping[str, Angle]
+"""thigh, shin, foot, spread for a leg; arm, forearm, spread for an arm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Where the body meets a support.
+
+    at      hand, elbow, forearm, foot, ball, heel, ankle, midshin, knee, upper back, lying
+    limb    lead (working side), rear (other side) or both
+    height_m  height of the support above the floor;  cop: place along the sole, 0 heel to 1 toe
+    share   imposed share of the weight, which needs a `source`
+    """
+
+    at: str
+    limb: Literal["lead", "rear", "both"] = "both"
+    on: Literal["floor", "step", "box", "wall"] = "floor"
+    height_m: float = 0.0
+    cop: float | None = None
+    share: float | None = None
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Pose:
+    """One position of the whole body; parts left out take their resting angle."""
+
+    trunk: Angle | None = None
+    line: Angle | None = None
+    head: Angle | None = None
+    legs: Limb = field(default_factory=dict)
+    lead: Limb = field(default_factory=dict)
+    rear: Limb = field(default_factory=dict)
+    arms: Limb = field(default_factory=dict)
+    lead_arm: Limb = field(default_factory=dict)
+    rear_arm: Limb = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Prop:
+    """Something drawn beside the body: box, chair, band, wall. `under` names the body part it stands beneath."""
+
+    kind: str
+    under: str = ""
+    height_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Movement:
+    """The path of a repetition: `hold` is the hardest position, `other` the far end (None when held still).
+
+    demand  which solved quantity is the demand: "hip+knee.lead", "ankle.lead", "share hand", "hips", ...
+    reach   hands planted with elbows square;  rests: parts that lie on the floor and carry themselves
+    """
+
+    hold: Pose
+    contacts: tuple[Contact, ...]
+    demand: str
+    view: Literal["side", "front"] = "side"
+    down: Literal["lead", "rear", ""] = ""
+    other: Pose | None = None
+    other_contacts: tuple[Contact, ...] | None = None
+    reach: bool = False
+    other_reach: bool = False
+    rests: tuple[str, ...] = ()
+    props: tuple[Prop, ...] = ()

@@ -1,0 +1,1 @@
+"""Programme text to Programme with places, and Programme to canonical text."""

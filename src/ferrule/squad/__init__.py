@@ -1,0 +1,1 @@
+"""The squad file: runners, kit, place and anchor, running week, limits."""
