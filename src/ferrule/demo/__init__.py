@@ -1,0 +1,1 @@
+"""The demonstration squad and programme, invented, as package data."""
