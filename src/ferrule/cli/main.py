@@ -1,0 +1,113 @@
+"""The way in: picks the command by name and runs it. Imports almost nothing, so `ferrule --help` is instant."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+from ferrule.cli.stop import Stop
+
+COMMANDS: tuple[tuple[str, str, str], ...] = (
+    ("new", "DIR", "make a workspace to start from"),
+    ("check", "FILE", "read a programme, squad list, house rules or whole workspace and say what was noticed"),
+    ("tidy", "FILE", "show a programme in its plain written form; --write keeps it"),
+    ("fit", "WORKSPACE --week DATE", "fit the week to each runner and print the squad table and the read-back"),
+    ("clear", "WORKSPACE --runner R --by NAME", "record who cleared a runner on hold"),
+    ("sign", "WORKSPACE --week DATE --by NAME", "sign the fitted weeks: each becomes a copy that no longer changes"),
+    ("sheets", "WORKSPACE --week DATE --out DIR", "write sheets, phone pages and calendars of the signed weeks"),
+    ("library", "[NAME]", "list the exercises, or show one with its figure"),
+    ("house", "", "print every house rule with its default, unit, range and source"),
+    ("demo", "--out DIR", "do all of it once with an invented squad of 24"),
+)
+"""Every command: its name, what follows it, and what it does. The module of the same name in this folder runs it."""
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command line. Returns the exit code: 0 fine, 1 findings of level error, 2 wrong use.
+
+    argv   the words after `ferrule`; None takes them from the process
+    """
+    words = sys.argv[1:] if argv is None else argv
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    if not words or words[0] in ("-h", "--help", "help"):
+        print(overview())
+        return 0 if words else 2
+    if words[0] == "--version":
+        from ferrule import __version__
+
+        print(f"ferrule {__version__}")
+        return 0
+    if words[0] not in {name for name, _, _ in COMMANDS}:
+        return _unknown(words[0])
+    return _guarded(words[0], words[1:])
+
+
+def overview() -> str:
+    """The text of `ferrule --help`."""
+    width = max(len(name) for name, _, _ in COMMANDS)
+    lines = [
+        "Ferrule: one written strength programme, fitted to each runner of a squad.",
+        "",
+        "usage: ferrule COMMAND ...",
+        "",
+        *(f"  {name:<{width}}  {does}" for name, _, does in COMMANDS),
+        "",
+        "`ferrule COMMAND --help` says more. Exit code: 0 fine, 1 findings of level error, 2 wrong use.",
+        "Training of people cleared to train; not treatment, not diagnosis.",
+    ]
+    return "\n".join(lines)
+
+
+def _guarded(name: str, words: list[str]) -> int:
+    """Run the command's module; whatever happens, the user gets a sentence and not a traceback."""
+    from importlib import import_module
+
+    try:
+        code: int = import_module(f"ferrule.cli.{name}").run(words)
+        sys.stdout.flush()
+        return code
+    except Stop as stop:
+        print(f"ferrule {name}: {stop.what}" + (f"\n  fix  {stop.fix}" if stop.fix else ""), file=sys.stderr)
+        return 2
+    except SystemExit as end:  # argparse: 0 after --help, 2 after wrong use
+        return end.code if isinstance(end.code, int) else 2
+    except KeyboardInterrupt:
+        print("\nferrule: stopped", file=sys.stderr)
+        return 130
+    except BrokenPipeError:  # the reader of our output went away, as `| head` does
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - the interpreter closes it
+        return 0
+    except Exception as fault:
+        return _last_resort(name, fault)
+
+
+def _last_resort(name: str, fault: Exception) -> int:
+    """A fault of ours: one line that says so and how to report it."""
+    if os.environ.get("FERRULE_TRACE"):
+        raise fault
+    where = fault.__traceback__
+    while where is not None and where.tb_next is not None:
+        where = where.tb_next
+    place = "" if where is None else f" at {os.path.basename(where.tb_frame.f_code.co_filename)}:{where.tb_lineno}"
+    said = " ".join(str(fault).split())
+    print(
+        f"ferrule {name}: a fault in Ferrule itself, not in your files: {type(fault).__name__}: {said}{place}. "
+        "Please report this line; FERRULE_TRACE=1 shows more.",
+        file=sys.stderr,
+    )
+    return 2
+
+
+def _unknown(word: str) -> int:
+    from difflib import get_close_matches
+
+    near = get_close_matches(word, [name for name, _, _ in COMMANDS], n=1, cutoff=0.5)
+    hint = f"did you mean `ferrule {near[0]}`?" if near else "`ferrule --help` lists them"
+    print(f"ferrule: there is no command {word!r}; {hint}", file=sys.stderr)
+    return 2
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
