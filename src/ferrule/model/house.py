@@ -25,6 +25,33 @@ class Threshold:
 
 THRESHOLDS: tuple[Threshold, ...] = (
     Threshold(
+        "sore-share",
+        0.6,
+        0.1,
+        1.0,
+        "share of best",
+        "most that is asked of a sore region",
+        "common practice, no source",
+    ),
+    Threshold(
+        "pain-ceiling",
+        5,
+        0,
+        5,
+        "0-10",
+        "worst pain above which nothing may load that region",
+        "Silbernagel 2007 as summarised (seen): at most 5 of 10, settled by next morning",
+    ),
+    Threshold(
+        "rest-days-a-week",
+        1,
+        0,
+        3,
+        "days",
+        "days a week with neither a run nor a session, where the runner's own runs leave any",
+        "common practice, no source",
+    ),
+    Threshold(
         "key-run-gap-h",
         24,
         0,
