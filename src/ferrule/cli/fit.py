@@ -1,0 +1,58 @@
+"""`ferrule fit WORKSPACE --week DATE`: each runner's week, to read."""
+
+from __future__ import annotations
+
+import json
+import sys
+
+from ferrule.cli import workspace as ws
+from ferrule.cli.arguments import add_json, add_week, add_workspace, monday_of, parser_for
+from ferrule.cli.findings import as_data, plain
+from ferrule.cli.fitting import failed, fit_week, serious, show_findings
+from ferrule.cli.record import with_clearances
+from ferrule.deliver.summary import squad_table
+from ferrule.model.fitted import SquadWeek
+
+MORE = """\
+Nothing is kept and nothing leaves; `ferrule sign` does that.
+Each runner's programme week follows from the anchor in the squad list."""
+
+KINDS = {"FittedWeek": "fitted", "Impossible": "impossible", "Held": "on hold", "Away": "away"}
+
+
+def run(words: list[str]) -> int:
+    """Fit and print. Returns the exit code."""
+    parser = parser_for("fit", MORE)
+    add_workspace(parser)
+    add_week(parser)
+    add_json(parser)
+    args = parser.parse_args(words)
+    workspace = with_clearances(ws.open_workspace(args.workspace))
+    week = fit_week(workspace, monday_of(args.week))
+    if args.json:
+        print(json.dumps(data_of(workspace, week), indent=2, ensure_ascii=False))
+    else:
+        show_findings(serious(workspace, week), workspace, sys.stderr)
+        print(plain_lines(squad_table(week)))
+    return 1 if failed(workspace, week) else 0
+
+
+def data_of(workspace: ws.Workspace, week: SquadWeek) -> dict[str, object]:
+    """The squad week as plain data; each outcome says of which `kind` it is."""
+    import msgspec
+
+    outcomes = [{"kind": KINDS[type(o).__name__], **msgspec.to_builtins(o)} for o in week.outcomes]
+    return {
+        "programme": week.programme,
+        "monday": week.monday.isoformat(),
+        "outcomes": outcomes,
+        "spread": msgspec.to_builtins(week.spread),
+        "departures": week.departures,
+        "change_budget": week.change_budget,
+        "findings": as_data(serious(workspace, week)),
+    }
+
+
+def plain_lines(text: str) -> str:
+    """Text that holds words from files, without control characters, its lines kept."""
+    return "\n".join(plain(line) for line in text.split("\n"))

@@ -1,0 +1,103 @@
+"""Fitting one week of a workspace: the clearances of the record, progress on standard error, what stands in the way."""
+
+from __future__ import annotations
+
+import os
+import sys
+import time
+from collections.abc import Callable
+from datetime import date
+from typing import TextIO
+
+from ferrule.cli import workspace as ws
+from ferrule.cli.findings import may_style, render, terminal_width
+from ferrule.fit.squad import fit_squad
+from ferrule.model.finding import Finding, has_errors, in_order
+from ferrule.model.fitted import SquadWeek
+
+Progress = Callable[[int, int], None]
+
+
+def fit_week(workspace: ws.Workspace, monday: date) -> SquadWeek:
+    """The week of the whole squad, with a line of progress when standard error is a terminal."""
+    many = len(workspace.squad.runners)
+    with_progress = progress_line(sys.stderr, "fitting", many)
+    try:
+        return fit_squad(
+            workspace.programme,
+            workspace.squad,
+            workspace.library,
+            workspace.house,
+            monday,
+            workers=workers_for(many),
+            progress=with_progress,
+        )
+    finally:
+        clear_line(sys.stderr)
+
+
+def workers_for(runners: int) -> int:
+    """Processes to fit with: one a core, never more than would each have four runners, at most eight."""
+    return max(1, min(os.cpu_count() or 1, runners // 4, 8))
+
+
+def progress_line(stream: TextIO, doing: str, many: int) -> Progress | None:
+    """A function that rewrites one line, at most ten times a second; None when the stream is no terminal."""
+    if not stream.isatty() or many < 4:
+        return None
+    last = 0.0
+
+    def show(done: int, of: int) -> None:
+        nonlocal last
+        if done < of and time.monotonic() - last < 0.1:
+            return
+        last = time.monotonic()
+        stream.write(f"\r{doing} {done} of {of} runners\x1b[K")
+        stream.flush()
+
+    return show
+
+
+def clear_line(stream: TextIO) -> None:
+    """Take the line of progress away."""
+    if stream.isatty():
+        stream.write("\r\x1b[K")
+        stream.flush()
+
+
+def text_errors(workspace: ws.Workspace) -> tuple[Finding, ...]:
+    """Errors in anything but the squad list: nobody is signed while one is there."""
+    return tuple(
+        f for f in workspace.findings if f.level == "error" and (f.span is None or f.span.file != workspace.squad.file)
+    )
+
+
+def row_errors(workspace: ws.Workspace) -> dict[str, tuple[Finding, ...]]:
+    """Errors in the squad list by the id of the runner whose row they are in."""
+    by_runner: dict[str, tuple[Finding, ...]] = {}
+    starts = sorted((r.span.line, r.id) for r in workspace.squad.runners)
+    for finding in workspace.findings:
+        if finding.level == "error" and finding.span is not None and finding.span.file == workspace.squad.file:
+            rows = [runner for line, runner in starts if line <= finding.span.line]
+            if rows:
+                by_runner[rows[-1]] = (*by_runner.get(rows[-1], ()), finding)
+    return by_runner
+
+
+def show_findings(findings: tuple[Finding, ...], workspace: ws.Workspace, stream: TextIO) -> None:
+    """Print findings with their source lines; nothing when there are none."""
+    if findings:
+        text = render(findings, workspace.sources, width=terminal_width(), styled=may_style(stream))
+        print(text, file=stream)
+
+
+def serious(workspace: ws.Workspace, week: SquadWeek) -> tuple[Finding, ...]:
+    """What a coach must read before the table: the errors of the files, and what the fit itself noticed."""
+    return in_order((*(f for f in workspace.findings if f.level == "error"), *week.findings))
+
+
+def failed(workspace: ws.Workspace, week: SquadWeek) -> bool:
+    """True when something is an error or a runner has no week."""
+    from ferrule.model.fitted import Impossible
+
+    return has_errors(serious(workspace, week)) or any(isinstance(o, Impossible) for o in week.outcomes)
