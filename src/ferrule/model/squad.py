@@ -151,6 +151,7 @@ class Runner:
     holds: tuple[Hold, ...] = ()
     races: tuple[date, ...] = ()
     notes: str = ""
+    starts: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
