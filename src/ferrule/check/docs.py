@@ -1,0 +1,91 @@
+"""docs/rules.md and docs/house.md, written from the rules and the thresholds themselves.
+
+python -m ferrule.check.docs rules > docs/rules.md
+python -m ferrule.check.docs house > docs/house.md
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Mapping
+
+from ferrule.check.rules import RULES
+from ferrule.model.house import THRESHOLDS
+from ferrule.model.quantity import number
+
+_RULES_HEAD = """\
+# The checks
+
+Written from the rules themselves by `python -m ferrule.check.docs rules`; do not edit by hand.
+
+A check reads the programme week by week, with every by-week table applied, and tells each thing once with its weeks.
+An **error** is for what cannot be done or is unsafe. **Advice** is the coach's to take or to set aside:
+
+- for one block, session or cycle: `<!-- allow rule-name: why -->` on a line of its own before its head;
+- for the whole programme: the same line above the first cycle;
+- for every programme: `off = ["rule-name"]` in `house.toml`.
+
+What is set aside by an `allow` stays in the list as a note with its reason. Errors cannot be set aside.
+Numbers in *italics* are house rules; `house.toml` changes them (see [house.md](house.md)).
+"Checked" means these rules found what they look for. It does not mean safe.
+"""
+
+_HOUSE_HEAD = """\
+# House rules
+
+Written from the thresholds themselves by `python -m ferrule.check.docs house`; do not edit by hand.
+
+`house.toml` lies beside the programme. All of it may be left out; a key that is not written keeps its default.
+
+```toml
+coach = "..."          # who signs; printed on the sheet
+contact = "..."        # how runners reach the coach
+off = ["pair-clash"]   # checks that are not wanted, by the names in rules.md; never errors
+
+[thresholds]
+key-run-gap-h = 36
+```
+
+A misspelt key, a value of the wrong type or one outside its range is told with its line, and the default stays in
+force. The source says where a default comes from: *seen* was read in the source or a public copy of it, *from memory*
+was not read again, and *common practice, no source* is the custom of the trade.
+"""
+
+
+def rules_md() -> str:
+    """docs/rules.md."""
+    defaults = {t.key: t for t in THRESHOLDS}
+    out = [_RULES_HEAD, "| rule | level | in short |", "|---|---|---|"]
+    out += [f"| [{r.name}](#{r.name}) | {r.level} | {r.says} |" for r in RULES]
+    for r in RULES:
+        out += [
+            "",
+            f"## {r.name}",
+            "",
+            f"{r.level.capitalize()}. {r.says}",
+            "",
+            f"- Why: {r.why}",
+            f"- Source: {r.source}",
+        ]
+        out.append(f"- Strength of evidence: {r.strength}")
+        used = [f"*{k}* {number(defaults[k].default)} {defaults[k].unit}" for k in r.thresholds]
+        if used:
+            out.append(f"- House rules: {', '.join(used)}")
+    return "\n".join(out) + "\n"
+
+
+def house_md() -> str:
+    """docs/house.md."""
+    used_by = {t.key: [r.name for r in RULES if t.key in r.thresholds] for t in THRESHOLDS}
+    out = [_HOUSE_HEAD, "| key | default | range | unit | what | used by | source |", "|---|---|---|---|---|---|---|"]
+    for t in THRESHOLDS:
+        users = ", ".join(f"[{n}](rules.md#{n})" for n in used_by[t.key]) or "the fit"
+        span = f"{number(t.low)} to {number(t.high)}"
+        out.append(f"| `{t.key}` | {number(t.default)} | {span} | {t.unit} | {t.what} | {users} | {t.source} |")
+    return "\n".join(out) + "\n"
+
+
+PAGES: Mapping[str, Callable[[], str]] = {"rules": rules_md, "house": house_md}
+
+if __name__ == "__main__":
+    sys.stdout.write(PAGES[sys.argv[1] if len(sys.argv) > 1 else "rules"]())

@@ -1,0 +1,87 @@
+"""A rule as a value: what it says, why, where it comes from, and the function that finds where it is broken."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from ferrule.check.course import Course
+from ferrule.model.finding import Finding, Level, Span
+
+Strength = Literal["high", "moderate", "low", "common practice"]
+"""How strong the evidence is, in the words of docs/rules.md."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """One place where a rule is broken in one week; equal `what` at one place is told once, with all its weeks.
+
+    what   the sentence, without the week and without a capital: "session 2: ... "
+    """
+
+    week: int
+    span: Span
+    what: str
+    fix: str
+    related: tuple[Span, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule.
+
+    name        kebab-case, stable: the code of its findings and the word in `allow` and `off`
+    level       error only for what cannot be done or is unsafe
+    says        the rule in one sentence;  why: what it protects
+    source      citation with its provenance (seen, from memory), or "common practice, no source"
+    thresholds  keys of house rules it reads
+    find        Course -> Findings or Hits, in any order; pure
+    """
+
+    name: str
+    level: Level
+    says: str
+    why: str
+    source: str
+    strength: Strength
+    thresholds: tuple[str, ...]
+    find: Callable[[Course], Iterable[Finding | Hit]]
+
+    def run(self, course: Course) -> Iterator[Finding]:
+        """The rule's findings, hits of several weeks folded into one."""
+        weeks: dict[tuple[Span, str], tuple[Hit, list[int]]] = {}
+        for found in self.find(course):
+            if isinstance(found, Finding):
+                yield found
+            else:
+                weeks.setdefault((found.span, found.what), (found, []))[1].append(found.week)
+        for hit, at in weeks.values():
+            what = f"{weeks_text(at).capitalize()}, {hit.what}"
+            yield self.finding(what, hit.fix, hit.span, hit.related)
+
+    def finding(self, what: str, fix: str, span: Span | None, related: tuple[Span, ...] = ()) -> Finding:
+        """A finding of this rule."""
+        return Finding(self.name, self.level, what, self.why, fix, span, self.source, related)
+
+
+def weeks_text(weeks: Iterable[int]) -> str:
+    """`week 4`, `weeks 1-3`, `weeks 1, 2 and 5`; numbers sorted, each once."""
+    numbers = sorted(set(weeks))
+    runs: list[list[int]] = []
+    for n in numbers:
+        if runs and n == runs[-1][-1] + 1:
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+    parts: list[str] = []
+    for run in runs:
+        parts += [f"{run[0]}-{run[-1]}"] if len(run) > 2 else [str(n) for n in run]
+    word = "week" if len(numbers) == 1 else "weeks"
+    return f"{word} {joined(parts)}"
+
+
+def joined(parts: Iterable[str]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    words = list(parts)
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""

@@ -1,0 +1,33 @@
+"""An easier week now and then."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ferrule.check.course import Course
+from ferrule.check.rule import Hit, Rule
+from ferrule.model.quantity import number
+
+
+def _find(course: Course) -> Iterator[Hit]:
+    most = course.value("easier-week-every")
+    run = 0
+    for week in course.weeks:
+        run = 0 if week.week in course.easier_weeks else run + 1
+        if run == int(most) + 1:
+            what = f"it is week {run} in a row without an easier one"
+            drop = number(course.value("easier-week-drop"))
+            fix = f"Write a week with at least {drop} % fewer hard sets; keep the loads."
+            yield Hit(week.week, course.cycle_of(week.week).span, what, fix)
+
+
+RULE = Rule(
+    name="easier-week",
+    level="advice",
+    says="An easier week comes at least every eight weeks.",
+    why="Coaches plan one every five to six weeks; runners also need it around races and long runs.",
+    source="Rogerson 2024, a survey: every 5.6 weeks, SD 2.3 (seen)",
+    strength="common practice",
+    thresholds=("easier-week-every", "easier-week-drop"),
+    find=_find,
+)

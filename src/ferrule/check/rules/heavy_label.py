@@ -1,0 +1,51 @@
+"""What is called heavy is heavy."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from ferrule.check.course import Course, Line
+from ferrule.check.reps_at_load import mean_reps
+from ferrule.check.rule import Hit, Rule
+from ferrule.model.finding import Span
+from ferrule.model.quantity import number
+
+_HEAVY = re.compile(r"(?<!not )(?<!no )(?<!before )(?<!towards )\b(heavy|maximal strength|maximum strength)\b", re.I)
+
+
+def _reaches(course: Course, line: Line) -> bool:
+    dose, percent = line.item.dose, line.item.dose.percent
+    limit = course.value("heavy-percent")
+    if percent and percent.of == "1RM":
+        return percent.percent.high >= limit
+    most = mean_reps(limit, line.group)
+    if dose.rm:
+        return dose.rm.low <= most
+    return bool(dose.reps and dose.rir and dose.reps.low + dose.rir.low <= most)
+
+
+def _find(course: Course) -> Iterator[Hit]:
+    for week in course.weeks:
+        cycle = course.cycle_of(week.week)
+        lines = course.by_week[week.week]
+        labels: list[tuple[str, Span, list[Line]]] = [(f"{cycle.name} {cycle.aim}", cycle.span, list(lines))]
+        labels += [(s.name, s.span, [x for x in lines if x.session.key == s.key]) for s in week.sessions]
+        for text, span, under in labels:
+            found = _HEAVY.search(text)
+            if found and not any(line.hard and line.leg and _reaches(course, line) for line in under):
+                limit = number(course.value("heavy-percent"))
+                what = f"it is called {found[1].lower()}, but no leg line reaches {limit} % of 1RM"
+                yield Hit(week.week, span, what, "Fewer repetitions near the limit, a %, or another name.")
+
+
+RULE = Rule(
+    name="heavy-label",
+    level="advice",
+    says="A cycle or session called heavy or maximal strength holds leg sets at 80 % of 1RM or more.",
+    why="Trials of heavy work in runners used such loads; a lighter block may be right, but it is another thing.",
+    source="Llanos-Lagos 2024, class limits (seen); repetitions at a load: Nuzzo 2024 (seen)",
+    strength="moderate",
+    thresholds=("heavy-percent",),
+    find=_find,
+)

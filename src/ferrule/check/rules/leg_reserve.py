@@ -1,0 +1,37 @@
+"""Something is left on the legs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ferrule.check.course import Course, Line
+from ferrule.check.rule import Hit, Rule
+from ferrule.model.quantity import number
+
+
+def too_near(course: Course, line: Line) -> bool:
+    """True when a hard leg line may go nearer to failure than the house allows."""
+    if not (line.hard and line.leg):
+        return False
+    dose = line.item.dose
+    return dose.reps_open == "max" or bool(dose.rir and dose.rir.low < course.value("leg-reserve"))
+
+
+def _find(course: Course) -> Iterator[Hit]:
+    for line in course.lines:
+        if too_near(course, line):
+            least = number(course.value("leg-reserve"))
+            what = f"{line.where}: {line.name} goes to the last repetition the runner can do"
+            yield Hit(line.week, line.item.span, what, f"Leave at least {least} in reserve on leg exercises.")
+
+
+RULE = Rule(
+    name="leg-reserve",
+    level="advice",
+    says="Leg exercises of runners leave at least one repetition in reserve.",
+    why="Sets to failure slow recovery by a day or two and add nothing that strength needs.",
+    source="Moran-Navarro 2017 (seen); ACSM 2026, failure not needed (seen in a news summary only)",
+    strength="moderate",
+    thresholds=("leg-reserve",),
+    find=_find,
+)

@@ -1,0 +1,34 @@
+"""Enough leg work on one leg."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ferrule.check.course import Course
+from ferrule.check.rule import Hit, Rule
+from ferrule.model.quantity import number
+
+
+def _find(course: Course) -> Iterator[Hit]:
+    least = course.value("one-leg-share")
+    for week, lines in course.by_week.items():
+        legs = [line for line in lines if line.hard and line.leg]
+        total = sum(line.sets for line in legs)
+        if not total:
+            continue
+        share = 100 * sum(line.sets for line in legs if line.one_leg) / total
+        if share < least:
+            what = f"{number(round(share))} % of the hard leg sets are on one leg; {number(least)} % is the house rule"
+            yield Hit(week, course.cycle_of(week).span, what, "Change a two-leg line to its one-leg variant.")
+
+
+RULE = Rule(
+    name="one-leg-share",
+    level="advice",
+    says="At least half of the week's hard leg sets are done on one leg.",
+    why="Running is done on one leg at a time.",
+    source="common practice, no source",
+    strength="common practice",
+    thresholds=("one-leg-share",),
+    find=_find,
+)

@@ -1,0 +1,51 @@
+"""A pain condition stays within the published rule."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from ferrule.check.course import Course
+from ferrule.check.rule import Rule
+from ferrule.model.finding import Finding
+from ferrule.model.programme import Condition, Item
+from ferrule.model.quantity import number
+
+_PAIN = re.compile(r"\bpain\s+(?:is\s+)?(?:above|over|more than)\s+(\d+(?:[.,]\d+)?)", re.I)
+
+
+def conditions(course: Course) -> Iterator[Condition]:
+    """Every written condition, of the programme, its lines and their alternatives."""
+    yield from course.programme.conditions
+
+    def of(item: Item) -> Iterator[Condition]:
+        yield from item.conditions
+        for other in item.alternatives:
+            yield from of(other)
+
+    for cycle in course.programme.cycles:
+        for session in cycle.sessions:
+            for block in session.blocks:
+                for item in block.items:
+                    yield from of(item)
+
+
+def _find(course: Course) -> Iterator[Finding]:
+    limit = course.value("pain-ceiling")
+    for condition in conditions(course):
+        found = _PAIN.search(condition.text)
+        if found and float(found[1].replace(",", ".")) > limit:
+            what = f"The programme lets a runner go on up to pain {found[1]} of 10"
+            yield RULE.finding(what, f"Write `if pain above {number(limit)}: stop`, or less.", condition.span)
+
+
+RULE = Rule(
+    name="pain-line",
+    level="error",
+    says="A written pain condition stops or asks at 5 of 10 or below.",
+    why="Above that the published rule for sore tendons stops the exercise; other pains want a stricter line.",
+    source="Silbernagel 2007 (seen)",
+    strength="moderate",
+    thresholds=("pain-ceiling",),
+    find=_find,
+)

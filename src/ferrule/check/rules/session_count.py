@@ -1,0 +1,34 @@
+"""As many sessions as promised."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ferrule.check.course import Course
+from ferrule.check.rule import Rule
+from ferrule.model.finding import Finding
+
+
+def _find(course: Course) -> Iterator[Finding]:
+    said = course.programme.sessions_per_week
+    if said is None:
+        return
+    entry = next((e.span for e in course.programme.front if e.key == "sessions"), None)
+    for cycle in course.programme.cycles:
+        count = len(cycle.sessions)
+        if not said.low <= count <= said.high:
+            what = f"Cycle {cycle.key} has {count} session{'' if count == 1 else 's'}; {said} a week are promised"
+            fix = f"Write the sessions that are missing, or `sessions: {count} a week`."
+            yield RULE.finding(what, fix, cycle.span, (entry,) if entry else ())
+
+
+RULE = Rule(
+    name="session-count",
+    level="advice",
+    says="Each cycle has as many sessions as `sessions:` promises.",
+    why="Runners keep that many evenings free, and the fit looks for that many days.",
+    source="common practice, no source",
+    strength="common practice",
+    thresholds=(),
+    find=_find,
+)

@@ -1,0 +1,35 @@
+"""The programme says when to stop."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from ferrule.check.course import Course
+from ferrule.check.rule import Rule
+from ferrule.check.rules.pain_line import conditions
+from ferrule.model.finding import Finding
+from ferrule.model.quantity import number
+
+_STOP = re.compile(r"\b(stop|ask)\b", re.I)
+
+
+def _find(course: Course) -> Iterator[Finding]:
+    works = any(line.hard or line.impact for line in course.lines)
+    if works and not any("pain" in c.text.lower() and _STOP.search(c.text) for c in conditions(course)):
+        cycles = course.programme.cycles
+        limit = number(course.value("pain-ceiling"))
+        fix = f"Write under an exercise or at the top: `if pain above {limit}: stop`."
+        yield RULE.finding("The programme does not say when to stop for pain", fix, cycles[0].span if cycles else None)
+
+
+RULE = Rule(
+    name="stop-line",
+    level="advice",
+    says="The programme says when pain stops an exercise or asks for the coach.",
+    why="The sheet always prints the red flags, but the coach's own line is the one runners know.",
+    source="Silbernagel 2007 (seen)",
+    strength="moderate",
+    thresholds=("pain-ceiling",),
+    find=_find,
+)
