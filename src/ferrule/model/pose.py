@@ -7,16 +7,29 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 Angle = float | str
-"""Degrees, or "~30" (unknown, solved from 30), or a word the limb knows: "square", "out", "along"."""
+"""Degrees, or "~30" (unknown, solved from 30), or a word the limb knows: "square", "along" (arm), "out" (forearm, shin).
+
+trunk, head, line  lean from upright, forward positive; `line` is one straight line from heels to head
+thigh, arm         from hanging straight down, forward positive (hip and shoulder flexion of an upright trunk)
+shin               lean of the shin itself, knee ahead of the ankle positive
+foot               0 flat on the floor, heel lifted positive
+spread             front view only: turned outward from the body's line, inward negative
+square             arm at a right angle to the trunk;  along: arm beside the trunk
+out                points straight at the one who looks (front view)
+"""
 Limb = Mapping[str, Angle]
 """thigh, shin, foot, spread for a leg; arm, forearm, spread for an arm."""
+
+Support = Literal["floor", "step", "box", "wall", "chair", "bench", "bar", "sofa"]
+"""What a contact rests on. A wall gives only a horizontal push; a bar is held from below."""
 
 
 @dataclass(frozen=True, slots=True)
 class Contact:
     """Where the body meets a support.
 
-    at      hand, elbow, forearm, foot, ball, heel, ankle, midshin, knee, upper back, lying
+    at      hand, elbow, forearm, foot, ball, heel, ankle, midshin, knee, upper back, seat; or, alone and without
+            forces: lying (the lowest part touches the support), air (the lowest part is `height_m` up)
     limb    lead (working side), rear (other side) or both
     height_m  height of the support above the floor;  cop: place along the sole, 0 heel to 1 toe
     share   imposed share of the weight, which needs a `source`
@@ -24,7 +37,7 @@ class Contact:
 
     at: str
     limb: Literal["lead", "rear", "both"] = "both"
-    on: Literal["floor", "step", "box", "wall"] = "floor"
+    on: Support = "floor"
     height_m: float = 0.0
     cop: float | None = None
     share: float | None = None
@@ -60,7 +73,11 @@ class Movement:
     """The path of a repetition: `hold` is the hardest position, `other` the far end (None when held still).
 
     demand  which solved quantity is the demand: "hip+knee.lead", "ankle.lead", "share hand", "hips", ...
-    reach   hands planted with elbows square;  rests: parts that lie on the floor and carry themselves
+            "" where nothing is dosed
+    reach   hands stay where straight arms planted them and the shoulders come down to elbow height
+    rests   parts that lie on the floor and carry themselves: "head", "arms"
+    down    front view: the side that is nearer the floor
+    arms_as_drawn  a load in the hands does not make the arms hang (overhead, held in front)
     """
 
     hold: Pose
@@ -74,3 +91,4 @@ class Movement:
     other_reach: bool = False
     rests: tuple[str, ...] = ()
     props: tuple[Prop, ...] = ()
+    arms_as_drawn: bool = False
