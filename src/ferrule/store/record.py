@@ -1,0 +1,109 @@
+"""The record: sent weeks and clearances, kept. What it promises; `open_record` gives the one kept in SQLite.
+
+Nothing here imports the database library: that happens when a record is opened.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import Protocol, Self
+
+from ferrule.model.finding import Finding
+from ferrule.model.fitted import FittedWeek
+from ferrule.model.squad import HoldReason
+
+RECORD_FILE = "ferrule.db"
+"""The file in the workspace."""
+
+
+class RecordError(Exception):
+    """The record cannot be opened or trusted; `finding` says what, why and what to do."""
+
+    def __init__(self, finding: Finding) -> None:
+        super().__init__(finding.what)
+        self.finding = finding
+
+
+@dataclass(frozen=True, slots=True)
+class SentWeek:
+    """An immutable copy of one runner's week, as signed.
+
+    copy_id     UUID version 7; logs will refer to it
+    digest      SHA-256 of the stored JSON, hexadecimal
+    sequence    1 for the first copy of this runner and Monday, one more for each changed one
+    signed_at   with its time zone (UTC)
+    """
+
+    copy_id: str
+    digest: str
+    sequence: int
+    runner_id: str
+    monday: date
+    signed_by: str
+    signed_at: datetime
+    week: FittedWeek
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """A named human cleared a runner of one reason that held sending."""
+
+    runner_id: str
+    reason: HoldReason
+    cleared_by: str
+    on: date
+
+
+class Record(Protocol):
+    """What every record does, whatever keeps it. Facts are only ever added. `now` must have a time zone."""
+
+    def send(self, week: FittedWeek, signed_by: str, now: datetime) -> SentWeek:
+        """Keep a copy of `week` for good. When the newest copy says the same, that one is returned unchanged."""
+
+    def send_all(self, weeks: Iterable[FittedWeek], signed_by: str, now: datetime) -> tuple[SentWeek, ...]:
+        """`send` for each week, all of them or none."""
+
+    def latest(self, runner_id: str, monday: date) -> SentWeek | None:
+        """The copy with the highest sequence. Raises RecordError when it was altered."""
+
+    def sent(self, monday: date) -> tuple[SentWeek, ...]:
+        """Every copy of that week, by runner and sequence. Raises RecordError when one was altered."""
+
+    def copy(self, copy_id: str) -> SentWeek | None:
+        """The copy of that id. Raises RecordError when it was altered."""
+
+    def clear(self, runner_id: str, reason: HoldReason, cleared_by: str, on: date, now: datetime) -> Clearance:
+        """Keep a clearance; the same one again changes nothing."""
+
+    def clearances(self, runner_id: str | None = None) -> tuple[Clearance, ...]:
+        """Clearances in the order they were written, of one runner or of all."""
+
+    def altered(self) -> tuple[Finding, ...]:
+        """A finding for each copy whose content no longer has its digest or cannot be read."""
+
+    def close(self) -> None:
+        """Let go of the file."""
+
+    def __enter__(self) -> Self: ...
+
+    def __exit__(self, *_: object) -> None: ...
+
+
+def open_record(path: Path) -> Record:
+    """The record kept in the SQLite file at `path`, made when it is not there, brought up to date when it is old.
+
+    Raises RecordError when the file is no record, was made by a newer version, or cannot be written.
+    """
+    from ferrule.store.sqlite_record import SqliteRecord
+
+    return SqliteRecord.open(path)
+
+
+def pending_migrations(path: Path) -> tuple[str, ...]:
+    """Names of the changes `open_record` would make to the file at `path`; nothing is changed by asking."""
+    from ferrule.store.migrations import pending
+
+    return pending(path)

@@ -1,0 +1,219 @@
+"""The SQLite record: the behaviour of every record, and what is SQLite's own."""
+
+from __future__ import annotations
+
+import sqlite3
+import subprocess
+import sys
+from collections.abc import Callable
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from sqlalchemy import create_engine
+
+from ferrule.store.migrations import MIGRATIONS, Migration
+from ferrule.store.record import Record, RecordError, open_record, pending_migrations
+from ferrule.store.record_suite import NOW, RecordSuite
+from ferrule.store.sample import MONDAY, sample_week
+from ferrule.store.sqlite_record import SqliteRecord
+from ferrule.store.tables import metadata
+
+Run = Callable[[str], list[tuple[object, ...]]]
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "ferrule.db"
+
+
+@pytest.fixture
+def run(path: Path) -> Run:
+    """Runs SQL on the file as somebody else's program would."""
+
+    def execute(sql: str) -> list[tuple[object, ...]]:
+        with closing(sqlite3.connect(path)) as connection, connection:
+            return connection.execute(sql).fetchall()
+
+    return execute
+
+
+class TestSqliteRecord(RecordSuite):
+    """The shared suite on a file."""
+
+    @pytest.fixture
+    def opener(self, path: Path) -> Callable[[], Record]:
+        return lambda: open_record(path)
+
+
+def filled(path: Path) -> None:
+    with open_record(path) as record:
+        record.send(sample_week(), "Coach A", NOW)
+        record.clear("R09", "after birth", "midwife", MONDAY, NOW)
+
+
+@pytest.mark.parametrize(
+    "sql",
+    [
+        "UPDATE sent_week SET signed_by = 'X'",
+        "DELETE FROM sent_week",
+        "INSERT OR REPLACE INTO sent_week SELECT * FROM sent_week",
+        "REPLACE INTO sent_week SELECT 'other', runner_id, monday, sequence, digest, format, content, signed_by,"
+        " signed_at FROM sent_week",
+        "INSERT INTO sent_week SELECT 'other', runner_id, monday, 5, digest, format, content, signed_by, signed_at"
+        " FROM sent_week",
+        "UPDATE clearance SET cleared_by = 'X'",
+        "DELETE FROM clearance",
+        "REPLACE INTO clearance SELECT * FROM clearance",
+        "REPLACE INTO clearance SELECT 9, runner_id, reason, cleared_by, cleared_on, 'x' FROM clearance",
+    ],
+)
+def test_the_file_itself_refuses_to_change_what_was_kept(path: Path, run: Run, sql: str) -> None:
+    filled(path)
+    before = run("SELECT * FROM sent_week"), run("SELECT * FROM clearance")
+    with pytest.raises(sqlite3.IntegrityError, match="is never"):
+        run(sql)
+    assert (run("SELECT * FROM sent_week"), run("SELECT * FROM clearance")) == before
+
+
+@pytest.mark.parametrize(
+    ("sql", "code"),
+    [
+        ("UPDATE sent_week SET content = CAST(replace(content, 'Step-up', 'Leap-up') AS BLOB)", "sent-week-altered"),
+        ("UPDATE sent_week SET runner_id = 'R02'", "sent-week-altered"),
+        (
+            "UPDATE sent_week SET content = CAST('{}' AS BLOB), "
+            "digest = '44136fa355b3678a1146ad16f7e8649e94fb4fc21fe77e8310c060f61caaff8a'",
+            "sent-week-unreadable",
+        ),
+    ],
+)
+def test_a_copy_altered_behind_our_back_is_refused(path: Path, run: Run, sql: str, code: str) -> None:
+    filled(path)
+    run("DROP TRIGGER sent_week_no_update")
+    run(sql)
+    with open_record(path) as record:
+        assert [f.code for f in record.altered()] == [code]
+        with pytest.raises(RecordError) as caught:
+            record.sent(MONDAY)
+    assert caught.value.finding.code == code
+    assert caught.value.finding.level == "error"
+
+
+def schema(path: Path) -> dict[str, object]:
+    """What the file is made of, however the statements were written."""
+    with closing(sqlite3.connect(path)) as connection:
+
+        def rows(sql: str) -> list[tuple[object, ...]]:
+            return connection.execute(sql).fetchall()
+
+        tables = [str(r[0]) for r in rows("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")]
+        checks = {t: str(rows(f"SELECT sql FROM sqlite_master WHERE name = '{t}'")[0][0]) for t in tables}
+        return {
+            "tables": sorted(rows("SELECT name, strict, wr FROM pragma_table_list WHERE schema = 'main'")),
+            "columns": {t: rows(f"SELECT * FROM pragma_table_xinfo('{t}')") for t in tables},
+            "unique": {
+                t: sorted(
+                    tuple(str(c[0]) for c in rows(f"SELECT name FROM pragma_index_info('{name}')"))
+                    for _, name, unique, *_ in rows(f"SELECT * FROM pragma_index_list('{t}')")
+                    if unique
+                )
+                for t in tables
+            },
+            "checks": {t: sorted(part.split(")")[0] for part in sql.split("CHECK (")[1:]) for t, sql in checks.items()},
+        }
+
+
+def test_the_migrated_schema_is_the_one_the_queries_see(path: Path, tmp_path: Path) -> None:
+    open_record(path).close()
+    engine = create_engine(f"sqlite:///{tmp_path / 'fresh.db'}")
+    metadata.create_all(engine)
+    engine.dispose()
+    assert schema(path) == schema(tmp_path / "fresh.db")
+
+
+def test_a_file_brought_up_step_by_step_equals_a_new_one(path: Path, tmp_path: Path, run: Run) -> None:
+    for upto in range(1, len(MIGRATIONS) + 1):
+        SqliteRecord.open(path, MIGRATIONS[:upto]).close()
+    open_record(tmp_path / "new.db").close()
+    everything = "SELECT type, name, sql FROM sqlite_master ORDER BY name"
+    with closing(sqlite3.connect(tmp_path / "new.db")) as new:
+        assert run(everything) == new.execute(everything).fetchall()
+
+
+def test_the_steps_can_be_listed_before_they_run(path: Path, run: Run) -> None:
+    names = tuple(step.name for step in MIGRATIONS)
+    assert pending_migrations(path) == names
+    assert not path.exists()
+    SqliteRecord.open(path, MIGRATIONS[:1]).close()
+    before = path.read_bytes()
+    assert pending_migrations(path) == names[1:]
+    assert path.read_bytes() == before
+    open_record(path).close()
+    assert pending_migrations(path) == ()
+    assert [r[0] for r in run("SELECT name FROM migration ORDER BY position")] == list(names)
+
+
+def test_a_step_that_fails_leaves_the_file_as_it_was(path: Path, run: Run) -> None:
+    filled(path)
+    before = run("SELECT type, name, sql FROM sqlite_master ORDER BY name"), run("SELECT * FROM sent_week")
+    good = Migration("0003 good", ("CREATE TABLE more (a TEXT) STRICT",))
+    bad = Migration("0004 bad", ("CREATE TABLE even_more (a TEXT) STRICT", "INSERT INTO nowhere VALUES (1)"))
+    with pytest.raises(RecordError) as caught:
+        SqliteRecord.open(path, (*MIGRATIONS, good, bad))
+    assert "nowhere" in caught.value.finding.what
+    assert (run("SELECT type, name, sql FROM sqlite_master ORDER BY name"), run("SELECT * FROM sent_week")) == before
+
+
+def test_a_file_of_a_newer_version_is_left_alone(path: Path) -> None:
+    newer = (*MIGRATIONS, Migration("9999 from the future", ()))
+    SqliteRecord.open(path, newer).close()
+    for ask in (open_record, pending_migrations):
+        with pytest.raises(RecordError) as caught:
+            ask(path)
+        assert caught.value.finding.code == "record-newer"
+        assert "9999 from the future" in caught.value.finding.what
+
+
+def test_what_is_no_record_is_a_finding(tmp_path: Path) -> None:
+    text = tmp_path / "notes.db"
+    text.write_text("my notes " * 200)
+    for wrong in (text, tmp_path, tmp_path / "no folder" / "ferrule.db"):
+        with pytest.raises(RecordError) as caught:
+            open_record(wrong)
+        assert caught.value.finding.code == "record-unopened"
+    assert text.read_text() == "my notes " * 200
+    with pytest.raises(RecordError):
+        pending_migrations(text)
+
+
+def test_a_locked_file_is_a_finding_and_keeps_nothing(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(
+        "ferrule.store.sqlite_record.PRAGMAS", ("PRAGMA busy_timeout = 20", "PRAGMA journal_mode = WAL")
+    )
+    with open_record(path) as record, closing(sqlite3.connect(path, isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        with pytest.raises(RecordError) as caught:
+            record.send(sample_week(), "Coach A", NOW)
+        assert caught.value.finding.code == "record-unwritten"
+        assert record.sent(MONDAY) == ()
+        other.execute("ROLLBACK")
+        assert record.send(sample_week(), "Coach A", NOW).sequence == 1
+
+
+def test_the_settings_of_the_file(path: Path, run: Run) -> None:
+    with open_record(path) as record:
+        assert isinstance(record, SqliteRecord)
+        with record._engine.connect() as connection:
+            told = {
+                name: connection.exec_driver_sql(f"PRAGMA {name}").scalar()
+                for name in ("journal_mode", "synchronous", "foreign_keys", "busy_timeout")
+            }
+    assert told == {"journal_mode": "wal", "synchronous": 2, "foreign_keys": 1, "busy_timeout": 5000}
+    assert all(r[0] == 1 for r in run("SELECT strict FROM pragma_table_list WHERE name IN ('sent_week', 'clearance')"))
+
+
+def test_the_database_library_is_not_imported_before_a_record_is_opened() -> None:
+    code = "import ferrule.store.record, sys; print('sqlalchemy' in sys.modules, 'msgspec' in sys.modules)"
+    told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert told.stdout.split() == ["False", "False"]
