@@ -25,6 +25,7 @@ from ferrule.store.migrations import (
     newer,
     still_to_run,
     unopened,
+    unwritten,
 )
 from ferrule.store.record import Clearance, RecordError, SentWeek
 from ferrule.store.tables import clearance, migration, sent_week
