@@ -70,7 +70,7 @@ def _guarded(name: str, words: list[str]) -> int:
         return code
     except Stop as stop:
         print(f"ferrule {name}: {stop.what}" + (f"\n  fix  {stop.fix}" if stop.fix else ""), file=sys.stderr)
-        return 2
+        return stop.code
     except SystemExit as end:  # argparse: 0 after --help, 2 after wrong use
         return end.code if isinstance(end.code, int) else 2
     except KeyboardInterrupt:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from ferrule.check.house import read_house
@@ -169,14 +169,3 @@ def write_bytes(path: Path, data: bytes) -> None:
         draft.replace(path)
     except OSError as fault:
         raise Stop(f"{path} cannot be written: {fault.strerror or fault}") from None
-
-
-def without_holds(squad: Squad, cleared: Mapping[str, str]) -> Squad:
-    """The squad with the clearances of the record: runner id -> who cleared."""
-    runners = tuple(
-        replace(r, holds=tuple(replace(h, cleared_by=h.cleared_by or cleared[r.id]) for h in r.holds))
-        if r.id in cleared
-        else r
-        for r in squad.runners
-    )
-    return replace(squad, runners=runners)

@@ -1,0 +1,56 @@
+"""The record of a workspace: opened for one command, its faults told as findings are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+
+from ferrule.cli.stop import Stop
+from ferrule.cli.workspace import Workspace
+from ferrule.model.squad import Hold
+from ferrule.store.record import RECORD_FILE, Clearance, Record, RecordFault, open_record
+
+
+@contextmanager
+def opened(workspace: Workspace) -> Iterator[Record]:
+    """The record, made when it is not there yet. Raises Stop when it cannot be opened, trusted or written."""
+    from sqlalchemy.exc import DBAPIError
+
+    path = workspace.folder / RECORD_FILE
+    try:
+        with open_record(path) as record:
+            yield record
+    except RecordFault as fault:
+        raise Stop(f"{fault.finding.code}: {fault.finding.what}. {fault.finding.why}", fault.finding.fix, 1) from None
+    except DBAPIError as fault:
+        raise Stop(
+            f"{path} cannot be written: {fault.orig}", "see that the disk has room and no one else writes", 1
+        ) from None
+
+
+def exists(workspace: Workspace) -> bool:
+    """True when something has been signed or cleared in this workspace."""
+    return (workspace.folder / RECORD_FILE).exists()
+
+
+def with_clearances(workspace: Workspace) -> Workspace:
+    """The workspace with the clearances of its record written into the holds of its runners."""
+    if not exists(workspace):
+        return workspace
+    with opened(workspace) as record:
+        return cleared(workspace, record.clearances())
+
+
+def cleared(workspace: Workspace, clearances: Iterable[Clearance]) -> Workspace:
+    """A hold counts as cleared when a clearance names its runner and its reason; the newest one is shown."""
+    newest = {(c.runner_id, c.reason): c for c in clearances}
+
+    def after(runner_id: str, hold: Hold) -> Hold:
+        found = newest.get((runner_id, hold.reason))
+        if found is None or hold.cleared_by:
+            return hold
+        return replace(hold, cleared_by=found.cleared_by, cleared_on=found.on)
+
+    runners = tuple(replace(r, holds=tuple(after(r.id, h) for h in r.holds)) for r in workspace.squad.runners)
+    return replace(workspace, squad=replace(workspace.squad, runners=runners))
