@@ -28,17 +28,17 @@ def carried(place: Place, share: float, points: Points, body: Body, *, front: bo
 
     The trunk's places lie in front of or behind it, which a front view cannot see. `opposite hand` is the rear one.
     """
-    up, ahead = points["up"], 0j if front else points["ahead"]
+    hip, up, ahead = points["hip"], points["up"], 0j if front else points["ahead"]
     if place == "hands":
-        return tuple((f"{side}.hand", points[side + ".palm"], share / 2) for side in ("lead", "rear"))
+        return tuple((f"{side}.hand", points[side + ".hand_cm"], share / 2) for side in ("lead", "rear"))
     if place == "opposite hand":
-        return (("rear.hand", points["rear.palm"], share),)
+        return (("rear.hand", points["rear.hand_cm"], share),)
     if place == "same hand":
-        return (("lead.hand", points["lead.palm"], share),)
+        return (("lead.hand", points["lead.hand_cm"], share),)
     if place == "chest":
-        return (("chest", _CHEST[0] * body.shoulder * up + _CHEST[1] * ahead, share),)
+        return (("chest", hip + _CHEST[0] * body.shoulder * up + _CHEST[1] * ahead, share),)
     if place == "back":
-        return (("chest", _BACK[0] * body.shoulder * up + _BACK[1] * ahead, share),)
+        return (("chest", hip + _BACK[0] * body.shoulder * up + _BACK[1] * ahead, share),)
     if place == "hips":
-        return (("pelvis", points["hip"] + _HIPS_AHEAD * ahead, share),)
+        return (("pelvis", hip + _HIPS_AHEAD * ahead, share),)
     return (("lead.shin", points["lead.ankle"], share),)

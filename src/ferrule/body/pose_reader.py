@@ -135,16 +135,16 @@ class _Reader:
 
 
 def merged(hold: Pose, other: Pose) -> Pose:
-    """The other end in full: `hold` with what `other` gives.
+    """The other end in full: `hold` with what `other` gives, limb table by limb table.
 
-    A `line` in `other` replaces the trunk of `hold`, and `legs` or `arms` replace the same angles of single limbs.
+    A limb's table in `other` replaces that limb's table of `hold` whole; `legs` also replaces `lead` and `rear`, `arms`
+    both single arms; a `line` replaces the trunk.
     """
 
     def limb(name: str, shared: str) -> Limb:
-        mine, base = getattr(other, name), getattr(hold, name)
-        if name != shared:
-            base = {k: v for k, v in base.items() if k not in getattr(other, shared)}
-        return {**base, **mine}
+        mine: Limb = getattr(other, name)
+        replaced = mine or (name != shared and getattr(other, shared))
+        return mine if replaced else getattr(hold, name)
 
     trunk = other.trunk if other.trunk is not None else (None if other.line is not None else hold.trunk)
     return Pose(

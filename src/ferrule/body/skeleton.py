@@ -79,9 +79,10 @@ def skeleton(
         "seat": complex(0, 0),
         "back": (BACK_PLACE * body.shoulder) * up - BACK_DEPTH * ahead,
     }
-    planted = {
-        (side, c.on) for c in contacts if c.at == "hand" for side in ("lead", "rear") if c.limb in (side, "both")
-    }
+    planted: dict[str, str] = {}
+    for contact in contacts:
+        if contact.at == "hand":
+            planted.update({side: contact.on for side in ("lead", "rear") if contact.limb in (side, "both")})
     soles = {side: c.cop for c in contacts if c.at == "foot" for side in ("lead", "rear") if c.limb in (side, "both")}
     front = view == "front"
     for side in ("lead", "rear"):
@@ -124,11 +125,11 @@ def _arm(
     body: Body,
     side: str,
     out: float,
-    planted: set[tuple[str, str]],
+    planted: Mapping[str, str],
     wrist: complex | None,
 ) -> None:
     shoulder = points["shoulder"] + points["ahead"] * (out * body.shoulder_half)
-    on = next((on for s, on in planted if s == side), "")
+    on = planted.get(side, "")
     if wrist is not None and on:
         hand = wrist
         elbow = bend(shoulder, wrist, body.upper_arm, body.forearm)
