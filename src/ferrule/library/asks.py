@@ -3,19 +3,23 @@
     number, ratio   base = d0(variant) / d0(anchor);  per_kg[place] = d1(variant, place) / d0(anchor)
     order           base = difficulty, per_kg as the author wrote them
 
-d0, d1: demand per kg of body mass without load, and per kg of load, from the statics of the pose.
+d0, d1: demand per kg of body mass without load, and its slope per kg of load, largest along the way of a repetition
+(ferrule.body.demand). Second demands come from the same pose (`also_pose`) or by hand (`also`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
-from ferrule.library.draft import Draft
-from ferrule.library.golden_asks import GOLDEN
+from ferrule.body.angles import number_of
+from ferrule.body.demand import demand_of
+from ferrule.body.posture import NoSuchPosture, posture
+from ferrule.library.draft import Draft, PoseAsk
 from ferrule.model.exercise import Ask, Variant
 from ferrule.model.finding import Finding
-from ferrule.model.words import Group
+from ferrule.model.pose import Movement
+from ferrule.model.words import Group, Place, Trust
 
 ANCHORS: dict[Group, str] = {
     "calf straight": "heel-raise-one-leg",
@@ -33,28 +37,127 @@ ANCHORS: dict[Group, str] = {
 }
 """The gauge of each group: this variant without load is 1.0."""
 
+BENT_KNEE_DEG = 20.0
+"""From this bend of the knee up, the ankle's demand counts for the bent-knee calf (common practice, no source)."""
 
-def with_asks(draft: Draft, anchors: Mapping[Group, Draft]) -> tuple[Variant, tuple[Finding, ...]]:
-    """The variant with its asks, the main one first, and what could not be worked out."""
+_LEAST = 0.02
+_QUANTITY: dict[PoseAsk, tuple[str, Trust]] = {
+    "calf": ("ankle.lead", "ratio"),
+    "knee and hip": ("hip+knee.lead", "ratio"),
+    # the split between hip and knee is decided by the drawn posture, so the hip alone is only an order
+    "hinge": ("hip.lead", "order"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """d0 of each group's anchor, in the units of its own pose; groups whose anchor has only an order are missing."""
+
+    anchor_d0: Mapping[Group, float]
+
+
+def gauge_of(movements: Mapping[str, Movement | None]) -> Gauge:
+    """The gauge from the poses of the anchor variants, by variant id."""
+    found: dict[Group, float] = {}
+    for group, variant_id in ANCHORS.items():
+        movement = movements.get(variant_id)
+        if movement is not None and movement.demand:
+            try:
+                found[group] = demand_of(movement)[0]
+            except NoSuchPosture:
+                continue
+    return Gauge(found)
+
+
+def with_asks(draft: Draft, gauge: Gauge) -> tuple[Variant, tuple[Finding, ...]]:
+    """The variant with its asks, the main one first, and what could not be worked out.
+
+    A pose that cannot be taken is told and left out: the exercise then has no figure, and no demand unless its author
+    wrote a `difficulty`.
+    """
     findings: list[Finding] = []
+    variant = draft.variant
+    if variant.movement is not None and (why := _untakeable(variant.movement)):
+        what = f"the pose of {variant.name} cannot be taken: {why}"
+        fix = "change the angles or the supports in `hold`, `other` and `contact`"
+        findings.append(
+            Finding("library-no-posture", "error", what, "it can be neither drawn nor used", fix, draft.span)
+        )
+        draft = replace(draft, variant=replace(variant, movement=None))
+        variant = draft.variant
     asks: list[Ask] = []
     if draft.group is not None:
-        main = _main(draft, draft.group, anchors, findings)
+        main = _main(draft, draft.group, gauge, findings)
         if main:
             asks.append(main)
-    for group, base in draft.also.items():
-        if all(a.group != group for a in asks):
-            asks.append(Ask(group, round(base, 4), {}, "order", main=False))
-    return replace(draft.variant, asks=tuple(asks)), tuple(findings)
+    if variant.movement is not None:
+        for name in draft.also_pose:
+            asks += _new(asks, [_second(name, variant.movement, variant.loading, gauge)])
+    asks += _new(asks, [Ask(g, b, {}, "order", main=False) for g, b in draft.also.items()])
+    return replace(variant, asks=tuple(asks)), tuple(findings)
 
 
-def _main(draft: Draft, group: Group, anchors: Mapping[Group, Draft], findings: list[Finding]) -> Ask | None:
+def _new(asks: Iterable[Ask], more: Iterable[Ask | None]) -> list[Ask]:
+    taken = {a.group for a in asks}
+    return [a for a in more if a is not None and a.group not in taken]
+
+
+def _main(draft: Draft, group: Group, gauge: Gauge, findings: list[Finding]) -> Ask | None:
+    name, movement = draft.variant.name, draft.variant.movement
     if draft.difficulty is not None:
-        return Ask(group, draft.difficulty, dict(draft.per_kg), draft.trust or "order", main=True)
-    if draft.variant.id in GOLDEN:
-        base, per_kg = GOLDEN[draft.variant.id]
-        return Ask(group, base, dict(per_kg), draft.trust or "ratio", main=True)
-    what = f"{draft.variant.name} is dosed on {group} but says nothing of how hard it is"
-    fix = "write `difficulty = 1.0` (the anchor exercise is 1.0), or place it with `harder_than` and `easier_than`"
-    findings.append(Finding("library-missing-key", "error", what, "without it no dose can be fitted", fix, draft.span))
+        return Ask(group, draft.difficulty, dict(draft.per_kg), "order", main=True)
+    if draft.trust in ("number", "ratio") and movement is not None and group in gauge.anchor_d0:
+        try:
+            return _computed(movement, draft.variant.loading, group, gauge, draft.trust, main=True)
+        except NoSuchPosture as error:
+            what, why = f"the demand of {name} cannot be worked out: {error}", "without it no dose can be fitted"
+            fix = "mend the pose or the loading places, or write `difficulty`"
+            findings.append(Finding("library-no-posture", "error", what, why, fix, draft.span))
+            return None
+    if not findings:
+        what = f"{name} is dosed on {group} but nothing says how hard it is"
+        fix = "write `difficulty` (the anchor exercise is 1.0), or place it with `harder_than` and `easier_than`"
+        why = "without it no dose can be fitted"
+        findings.append(Finding("library-missing-key", "error", what, why, fix, draft.span))
     return None
+
+
+def _computed(
+    movement: Movement, loading: Iterable[Place], group: Group, gauge: Gauge, trust: Trust, *, main: bool
+) -> Ask:
+    anchor = gauge.anchor_d0[group]
+    base = demand_of(movement)[0] / anchor
+    slopes: dict[Place, float] = {place: round(demand_of(movement, place=place)[1] / anchor, 4) for place in loading}
+    return Ask(group, round(base, 4), slopes, trust, main=main)
+
+
+def _second(name: PoseAsk, movement: Movement, loading: Iterable[Place], gauge: Gauge) -> Ask | None:
+    """A second demand read from the pose; None when it is next to nothing or the pose does not give it."""
+    quantity, trust = _QUANTITY[name]
+    group: Group = name if name != "calf" else ("calf bent" if knee_deg(movement) >= BENT_KNEE_DEG else "calf straight")
+    if group not in gauge.anchor_d0:
+        return None
+    try:
+        ask = _computed(replace(movement, demand=quantity), loading, group, gauge, trust, main=False)
+    except NoSuchPosture:
+        return None
+    return ask if ask.base >= _LEAST else None
+
+
+def knee_deg(movement: Movement) -> float:
+    """Bend of the working knee at `hold`, degrees: thigh plus shin, both from upright; "~" angles as they start."""
+    pose = movement.hold
+    line = 0.0 if pose.line is None else number_of(pose.line) or 0.0
+    leg = {**pose.legs, **pose.lead}
+    thigh, shin = (number_of(leg.get(part, rest)) or 0.0 for part, rest in (("thigh", -line), ("shin", line)))
+    return thigh + shin
+
+
+def _untakeable(movement: Movement) -> str:
+    try:
+        posture(movement)
+        if movement.other is not None:
+            posture(movement, at="other")
+    except NoSuchPosture as error:
+        return str(error)
+    return ""

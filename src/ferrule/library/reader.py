@@ -1,56 +1,85 @@
-"""Reads the built-in families and the coach's own files into one Library."""
+"""The built-in families and the coach's own files as one Library."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
-from importlib.resources import files
 
-from ferrule.library.asks import ANCHORS, with_asks
 from ferrule.library.assemble import assemble
-from ferrule.library.draft import Draft, DraftFamily
-from ferrule.library.family_text import read_family
+from ferrule.library.build import Built, build
+from ferrule.library.computed import built_in_texts, fresh_or_stored
+from ferrule.library.family_text import Unplaced
+from ferrule.library.place import neighbours_known, ordered, place
 from ferrule.model.exercise import Family, Library, Variant
 from ferrule.model.finding import Finding, Span, in_order
-from ferrule.model.words import Group
 
 
 def load_library(own: Mapping[str, bytes] | None = None) -> tuple[Library, tuple[Finding, ...]]:
     """The built-in families and the coach's own TOML files (bytes by file name), and what was wrong in them.
 
-    The built-in part is read once in a process. Nothing raises: a fault is a finding with file, line and key.
+    The built-in part is read once in a process. Nothing raises: a fault is a finding with file, line and key, and the
+    rest is still read. The built-in names win over the coach's.
     """
-    return built_in()
+    return _with_own(own) if own else built_in()
 
 
 @cache
 def built_in() -> tuple[Library, tuple[Finding, ...]]:
-    """The library that Ferrule brings along."""
-    folder = files("ferrule.library") / "families"
-    texts = {f.name: f.read_bytes() for f in folder.iterdir() if f.name.endswith(".toml")}
-    families: list[DraftFamily] = []
-    findings: list[Finding] = []
-    for name in sorted(texts):
-        family, _, faults = read_family(texts[name], name)
-        findings.extend(faults)
-        if family:
-            families.append(family)
-    library, faults = _library(families)
-    return library, in_order([*findings, *faults])
+    """The library that Ferrule brings along; its findings are faults of ours (a test holds them empty)."""
+    built, findings = _stored()
+    library, more = assemble(built.families, built.variants, {})
+    return library, in_order([*findings, *more])
 
 
-def _library(families: list[DraftFamily]) -> tuple[Library, tuple[Finding, ...]]:
-    drafts = {d.variant.id: d for f in families for d in f.drafts}
-    anchors: dict[Group, Draft] = {g: drafts[i] for g, i in ANCHORS.items() if i in drafts}
-    findings: list[Finding] = []
-    variants: list[Variant] = []
-    spans: dict[str, Span] = {}
-    for family in families:
-        for draft in family.drafts:
-            variant, faults = with_asks(draft, anchors)
-            variants.append(variant)
-            findings.extend(faults)
-            spans[variant.id] = draft.span
-    made = [Family(f.id, f.name, tuple(d.variant.id for d in f.drafts), f.order_source) for f in families]
-    library, faults = assemble(made, variants, spans)
-    return library, (*findings, *faults)
+@cache
+def _stored() -> tuple[Built, tuple[Finding, ...]]:
+    return fresh_or_stored(built_in_texts())
+
+
+def _with_own(own: Mapping[str, bytes]) -> tuple[Library, tuple[Finding, ...]]:
+    built, findings = _stored()
+    movements = {v.id: v.movement for v in built.variants}
+    read = build(own, movements)
+    families = {f.id: f for f in built.families}
+    findings = (*findings, *read.findings)
+    for family in read.built.families:
+        name = family.id
+        while name in families:
+            name = f"own-{name}"
+        families[name] = replace(family, id=name)
+    renamed = {i: f.id for f in families.values() for i in f.variant_ids}
+    variants = [*built.variants, *(replace(v, family=renamed.get(v.id, v.family)) for v in read.built.variants)]
+    spans: dict[str, Span] = dict(read.spans)
+    library, more = assemble(families.values(), variants, spans)
+    waiting = list(read.unplaced)
+    placed_findings: list[Finding] = []
+    while waiting:
+        ready = next((u for u in waiting if neighbours_known(u, library)), waiting[0])
+        waiting.remove(ready)
+        library, more = _placed(ready, library, families, variants, spans, placed_findings, more)
+    return library, in_order([*findings, *placed_findings, *more])
+
+
+def _placed(
+    unplaced: Unplaced,
+    library: Library,
+    families: dict[str, Family],
+    variants: list[Variant],
+    spans: dict[str, Span],
+    findings: list[Finding],
+    more: tuple[Finding, ...],
+) -> tuple[Library, tuple[Finding, ...]]:
+    """The library with one more exercise in it, and the clashes of names so far."""
+    found, faults = place(unplaced, library)
+    findings.extend(faults)
+    if found is None:
+        return library, more
+    variant = found.variant
+    variants.append(variant)
+    spans.setdefault(variant.id, found.draft.span)
+    if variant.id not in library.variants:
+        families[found.family] = replace(
+            families[found.family], variant_ids=ordered(families[found.family].variant_ids, found)
+        )
+    return assemble(families.values(), variants, spans)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import get_args
 
+from ferrule.body.pose_reader import MOVEMENT_KEYS, read_movement
 from ferrule.library.draft import Draft, PoseAsk
 from ferrule.library.fields import Fields
 from ferrule.model.exercise import DoseKind, Variant
@@ -15,14 +16,14 @@ DOSE_KINDS: tuple[DoseKind, ...] = get_args(DoseKind)
 PLACES: tuple[Place, ...] = get_args(Place)
 TRUSTS: tuple[Trust, ...] = get_args(Trust)
 POSE_ASKS: tuple[PoseAsk, ...] = get_args(PoseAsk)
-POSE_KEYS = (
+KEYS = (
     "view", "down", "hold", "other", "contact", "other_contact", "reach", "other_reach", "rests", "props", "demand",
 )  # fmt: skip
 KEYS = (
     "id", "name", "aliases", "spoken", "pattern", "dose", "one_leg", "sided", "kit", "needs", "step_cm", "loading",
     "cues", "faults", "setup", "balance_help", "group", "trust", "difficulty", "per_kg", "also", "also_pose",
     "regions", "tags", "impact", "contacts_per_rep", "end_range", "below_level", "rep_s", "setup_s", "cautions",
-    "easier", "harder", "harder_than", "easier_than", "source", "order_note", *POSE_KEYS,
+    "easier", "harder", "harder_than", "easier_than", "source", "order_note", *MOVEMENT_KEYS,
 )  # fmt: skip
 _NEEDED = ("name", "pattern", "cues", "setup", "regions")
 
@@ -99,6 +100,10 @@ def read_variant(fields: Fields, family: str, rank: int, like: Draft | None = No
 
 def _movement(fields: Fields, name: str) -> Movement | None:
     """The pose of the table; None when it has none or cannot be read."""
-    for key in POSE_KEYS:
-        fields.value(key)
-    return None
+    table = {key: fields.value(key) for key in MOVEMENT_KEYS if fields.has(key)}
+    if not fields.has("hold"):
+        fields.taken.update(MOVEMENT_KEYS)
+        return None
+    movement, findings = read_movement(table, name, span=fields.span("hold"))
+    fields.findings.extend(findings)
+    return movement
