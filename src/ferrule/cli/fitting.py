@@ -6,20 +6,24 @@ import os
 import sys
 import time
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from typing import TextIO
 
 from ferrule.cli import workspace as ws
 from ferrule.cli.findings import may_style, render, terminal_width
+from ferrule.cli.record import exists, opened
 from ferrule.fit.squad import fit_squad
 from ferrule.model.finding import Finding, has_errors, in_order
-from ferrule.model.fitted import SquadWeek
+from ferrule.model.fitted import FittedWeek, Impossible, SquadWeek
 
-Progress = Callable[[int, int], None]
+Progress = Callable[[int, int, str], None]
 
 
 def fit_week(workspace: ws.Workspace, monday: date) -> SquadWeek:
-    """The week of the whole squad, with a line of progress when standard error is a terminal."""
+    """The week of the whole squad, with a line of progress when standard error is a terminal.
+
+    What was sent for the week before is read from the record, so that a choice does not change without a reason.
+    """
     many = len(workspace.squad.runners)
     with_progress = progress_line(sys.stderr, "fitting", many)
     try:
@@ -29,11 +33,20 @@ def fit_week(workspace: ws.Workspace, monday: date) -> SquadWeek:
             workspace.library,
             workspace.house,
             monday,
+            last=sent_before(workspace, monday),
             workers=workers_for(many),
             progress=with_progress,
         )
     finally:
         clear_line(sys.stderr)
+
+
+def sent_before(workspace: ws.Workspace, monday: date) -> dict[str, FittedWeek]:
+    """The newest copy of the week before, by runner id; empty when nothing has been signed."""
+    if not exists(workspace):
+        return {}
+    with opened(workspace) as record:
+        return {copy.runner_id: copy.week for copy in record.sent(monday - timedelta(days=7))}
 
 
 def workers_for(runners: int) -> int:
@@ -47,7 +60,7 @@ def progress_line(stream: TextIO, doing: str, many: int) -> Progress | None:
         return None
     last = 0.0
 
-    def show(done: int, of: int) -> None:
+    def show(done: int, of: int, _: str = "") -> None:
         nonlocal last
         if done < of and time.monotonic() - last < 0.1:
             return
@@ -98,6 +111,4 @@ def serious(workspace: ws.Workspace, week: SquadWeek) -> tuple[Finding, ...]:
 
 def failed(workspace: ws.Workspace, week: SquadWeek) -> bool:
     """True when something is an error or a runner has no week."""
-    from ferrule.model.fitted import Impossible
-
     return has_errors(serious(workspace, week)) or any(isinstance(o, Impossible) for o in week.outcomes)

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 import textwrap
 from pathlib import Path
 
 from ferrule.body.figure import both_ends, figure
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_json, parser_for
-from ferrule.cli.findings import terminal_width
+from ferrule.cli.findings import render, terminal_width
 from ferrule.cli.stop import Stop
 from ferrule.library.names import nearest
+from ferrule.library.reader import load_library
 from ferrule.model.exercise import Ask, Library, Variant
 from ferrule.model.quantity import number
 
@@ -39,13 +41,25 @@ def run(words: list[str]) -> int:
     )
     add_json(parser)
     args = parser.parse_args(words)
-    library = ws.surroundings(args.workspace).library if args.workspace else ws.load_library({})[0]
+    library = _read(args.workspace)
     if args.name:
         return _one(" ".join(args.name), library, args)
     if args.figure:
         raise Stop("--figure needs the name of an exercise", "ferrule library step-up --figure step-up.svg")
     print(json.dumps([as_data(v, library) for v in in_order(library)], indent=2) if args.json else listed(library))
     return 0
+
+
+def _read(folder: Path | None) -> Library:
+    """The built-in library, with the coach's own exercises when a workspace is named; their faults go to stderr."""
+    if folder is None:
+        return load_library({})[0]
+    if not folder.is_dir():
+        raise Stop(f"there is no folder {folder}")
+    around = ws.surroundings(folder)
+    if around.findings:
+        print(render(around.findings, around.sources, width=terminal_width()), file=sys.stderr)
+    return around.library
 
 
 def _one(name: str, library: Library, args: argparse.Namespace) -> int:

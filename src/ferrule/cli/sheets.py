@@ -79,7 +79,7 @@ def write_signed(workspace: ws.Workspace, copies: tuple[SentWeek, ...], out: Pat
         for left in (out / f"{stem}-draft.pdf", out / f"{stem}-draft.html"):
             left.unlink(missing_ok=True)  # a draft of what is signed by now would only mislead
         if show is not None:
-            show(done, len(newest))
+            show(done, len(newest), copy.week.runner_name)
     clear_line(sys.stderr)
     return tuple(written)
 

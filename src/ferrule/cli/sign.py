@@ -7,13 +7,13 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from ferrule.capacity.prior import prior_capacity
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_week, add_workspace, monday_of, named, parser_for
 from ferrule.cli.clear import runner_of
 from ferrule.cli.findings import plain
 from ferrule.cli.fitting import fit_week, row_errors, show_findings, text_errors
 from ferrule.cli.record import opened, with_clearances
+from ferrule.fit.runner import capacity_of
 from ferrule.fit.verify import verify
 from ferrule.model.finding import Finding, has_errors
 from ferrule.model.fitted import Away, FittedWeek, Held, Impossible, SquadWeek
@@ -94,8 +94,8 @@ def sign_week(
 def verified(workspace: ws.Workspace, week: FittedWeek) -> tuple[Finding, ...]:
     """What the independent verifier finds in a week that is about to be signed."""
     runner = runner_of(workspace.squad, week.runner_id)
-    capacity = prior_capacity(runner, week.monday.year)
-    return tuple(verify(week, workspace.programme, runner, workspace.library, workspace.house, capacity))
+    capacity = capacity_of(runner, week.monday)
+    return verify(week, workspace.programme, runner, workspace.library, workspace.house, capacity)
 
 
 def said(signed: tuple[SentWeek, ...], unsigned: tuple[Unsigned, ...], by: str) -> str:

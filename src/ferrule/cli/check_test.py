@@ -1,0 +1,66 @@
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from ferrule.cli.main import main
+
+PROGRAMME = """\
+---
+programme: Short
+weeks: 2
+---
+
+## Cycle 1, weeks 1-2: One
+
+### Session 1: legs, 20 min
+
+Straight, 3 sets, rest 90 s
+
+- Stepp-up: 8/side, 2 RIR
+- Press-up: 8-6
+"""
+
+
+@pytest.fixture(autouse=True)
+def _here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("COLUMNS", "90")
+
+
+def test_findings_as_a_coach_reads_them(golden: Callable[[str, str], None], capsys: pytest.CaptureFixture[str]) -> None:
+    Path("programme.md").write_text(PROGRAMME, encoding="utf-8")
+    assert main(["check", "programme.md"]) == 1
+    text = capsys.readouterr().out
+    assert "programme.md:12:3" in text
+    assert "Step-up" in text
+    golden("cli/check.txt", text)
+
+
+def test_the_same_as_data(golden: Callable[[str, str], None], capsys: pytest.CaptureFixture[str]) -> None:
+    Path("programme.md").write_text(PROGRAMME, encoding="utf-8")
+    assert main(["check", "programme.md", "--json"]) == 1
+    said = capsys.readouterr()
+    assert said.err == ""
+    data = json.loads(said.out)
+    assert data["summary"].startswith(f"{sum(f['level'] == 'error' for f in data['findings'])} error")
+    golden("cli/check.json", said.out)
+
+
+def test_each_kind_of_file_is_read_as_what_it_is(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", "w"]) == 0
+    Path("w/library").mkdir()
+    Path("w/library/own.toml").write_text("= 3\n", encoding="utf-8")
+    Path("w/house.toml").write_text("[thresholds]\nno-such-rule = 3\n", encoding="utf-8")
+    codes = {}
+    capsys.readouterr()
+    for name in ("programme.md", "squad.csv", "house.toml", "library/own.toml", ""):
+        assert main(["check", f"w/{name}", "--json"]) == 1
+        codes[name] = {(f["code"], f["file"]) for f in json.loads(capsys.readouterr().out)["findings"]}
+    assert {file for _, file in codes["house.toml"]} == {"w/house.toml"}
+    assert {file for _, file in codes["library/own.toml"]} == {"w/library/own.toml"}
+    assert codes["house.toml"] | codes["library/own.toml"] <= codes[""]
+    assert codes["house.toml"] | codes["library/own.toml"] <= codes["programme.md"], "what stands beside is read too"
