@@ -26,7 +26,7 @@ ReasonCode = Literal[
     "first that fits",
     "load chosen",
 ]
-"""Why a line differs from the text. The last three are choices the coach left open, not departures."""
+"""Why a line differs from the text. The last three are choices the coach left open; they and the finding week are no departures."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +38,8 @@ class Reason:
 
     @property
     def departs(self) -> bool:
-        """False for choices the coach left open."""
-        return self.code not in ("open slot", "first that fits", "load chosen")
+        """False for choices the coach left open, and for the finding week, which is a house rule for everybody."""
+        return self.code not in ("open slot", "first that fits", "load chosen", "finding week")
 
 
 @dataclass(frozen=True, slots=True)

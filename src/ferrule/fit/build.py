@@ -1,0 +1,255 @@
+"""From one runner and one programme week to a Problem, with what is needed to read the answer back."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+
+from ferrule.check import minutes
+from ferrule.fit.choices import Choice, LineChoices, Setting, best_loss, choices_of
+from ferrule.fit.days import HOUR, slots_of
+from ferrule.fit.problem import BlockOfWeek, Line, Option, Problem, SessionOfWeek
+from ferrule.fit.settings import settings_of
+from ferrule.model.fitted import FittedWeek
+from ferrule.model.programme import Block, Item, ProgrammeWeek, Session
+from ferrule.model.quantity import Range
+from ferrule.model.words import Group
+
+OUT_OF_BAND, OUT_PER_REP = 100, 40
+"""Price of a choice whose effort is further from what was meant than the best one by more than the margin (ours)."""
+OMIT, OMIT_OPTIONAL, DROP_SESSION, FEWER_ROUNDS, BELOW_TOP = 2000, 40, 5000, 45, 1
+"""Prices of the elastic: optional lines first, then rounds, then lines, then whole sessions (design; numbers ours)."""
+LEG_GROUPS: frozenset[Group] = frozenset(
+    ("calf straight", "calf bent", "knee and hip", "hinge", "bridge and knee flexion")
+)
+NO_PROMISE_MIN = 180
+DEFAULT_MINUTES = 40
+
+
+@dataclass(frozen=True, slots=True)
+class LaidLine:
+    """One written line with its choices; `block` and `session` index the problem's."""
+
+    session: int
+    block: int
+    item: Item
+    choices: LineChoices
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A Problem and the lines it was made from, in the same order."""
+
+    problem: Problem
+    week: ProgrammeWeek
+    setting: Setting
+    blocks: tuple[Block, ...]
+    lines: tuple[LaidLine, ...]
+    rounds: tuple[tuple[int, ...], ...]
+
+
+def build(
+    week: ProgrammeWeek,
+    setting: Setting,
+    last: FittedWeek | None = None,
+    pinned: frozenset[tuple[str, str]] = frozenset(),
+) -> Laid:
+    """Lay out the week.
+
+    last    the runner's week before, when it was sent: keeps days and variants, bounds what is new
+    pinned  (session key, line key) that keep the text whatever the effort (the squad's change budget)
+    """
+    sessions: list[SessionOfWeek] = []
+    blocks: list[Block] = []
+    lines: list[LaidLine] = []
+    problem_blocks: list[BlockOfWeek] = []
+    problem_lines: list[Line] = []
+    rounds: list[tuple[int, ...]] = []
+    before = _last_variants(last)
+    for s, session in enumerate(week.sessions):
+        for block in session.blocks:
+            if not block.items:
+                continue
+            b = len(blocks)
+            blocks.append(block)
+            laid = [LaidLine(s, b, item, choices_of(item, block, setting)) for item in block.items]
+            cuts = _cuts(block, setting.margin_rir > 0)
+            rounds.append(tuple(n for n, _ in cuts))
+            problem_blocks.append(_block(s, block, laid, cuts))
+            for ln in laid:
+                pin = (session.key, ln.item.key) in pinned
+                problem_lines.append(_line(session.key, ln, block, cuts, setting, before, pin))
+            lines += laid
+    for s, session in enumerate(week.sessions):
+        heavy = is_heavy(s, lines, problem_blocks)
+        sessions.append(_session(s, session, heavy, len(week.sessions), setting, last))
+    free = tuple(d for d in range(7) if all(r.day != d for r in setting.runner.runs))
+    house = setting.house
+    problem = Problem(
+        tuple(sessions), tuple(problem_blocks), tuple(problem_lines),
+        gap_min=round(house.value("session-gap-h") * HOUR), free_days=free, rest_days=int(house.value("rest-days-a-week")),
+        cover=_cover(lines), contacts=int(house.value("contacts-a-session")),
+        new_cap=None if last is None else int(house.value("new-exercises-a-week")),
+    )  # fmt: skip
+    return Laid(problem, week, setting, tuple(blocks), tuple(lines), tuple(rounds))
+
+
+def _cuts(block: Block, finding: bool) -> tuple[tuple[int, int], ...]:
+    """(rounds or sets of the block, price): the top of a written range is free, below it cheap, below the range dear.
+
+    In the finding week the bottom of a written range is free instead. A straight block whose lines have sets of their
+    own counts sets taken away from each line.
+    """
+    written = block.sets or _own_sets(block) or Range.of(1)
+    high, low = int(written.high), int(written.low)
+    counts = range(high, 0, -1) if block.kind != "warm-up" else range(high, max(low, 1) - 1, -1)
+    free = low if finding else high
+    return tuple(
+        (n, BELOW_TOP * abs(free - n) if n >= low else BELOW_TOP * abs(free - low) + FEWER_ROUNDS * (low - n))
+        for n in counts
+    )
+
+
+def _own_sets(block: Block) -> Range | None:
+    most = [i.dose.sets.high for i in block.items if i.dose.sets] + [
+        len(i.dose.per_set) for i in block.items if i.dose.per_set
+    ]
+    return Range.of(float(max(most))) if most else None
+
+
+def sets_at(item: Item, block: Block, rounds: int, most: int) -> int:
+    """Sets of a line when the block does `rounds` instead of `most`: own sets are cut by as many, never below one."""
+    if item.dose.per_set:
+        own = len(item.dose.per_set)
+    elif item.dose.sets:
+        own = int(item.dose.sets.high)
+    else:
+        return rounds
+    return max(1, own - (most - rounds)) if block.kind == "straight" else rounds
+
+
+def _line_s(
+    choice: Choice, item: Item, block: Block, cuts: tuple[tuple[int, int], ...], last_line: bool
+) -> tuple[int, ...]:
+    """Seconds a choice takes in its block for each cut, rounded up; the block's own part is in `_block`."""
+    most = cuts[0][0]
+    own_rest = item.dose.rest_s.middle if item.dose.rest_s else None
+    rest = minutes.REST_S[block.kind] if block.rest_s is None else block.rest_s.middle
+    between = minutes.BETWEEN_S[block.kind] if block.between_s is None else block.between_s.middle
+    out = []
+    for n, _ in cuts:
+        sets = sets_at(item, block, n, most)
+        if block.kind == "straight":
+            seconds = choice.setup_s + sets * choice.set_s + max(sets - 1, 0) * (rest if own_rest is None else own_rest)
+        else:
+            gap = 0.0 if last_line else between if own_rest is None else own_rest
+            seconds = choice.setup_s + n * (choice.set_s + gap)
+        out.append(_ceil(seconds))
+    return tuple(out)
+
+
+def _ceil(seconds: float) -> int:
+    return int(-(-seconds // 1))
+
+
+def _block(session: int, block: Block, laid: list[LaidLine], cuts: tuple[tuple[int, int], ...]) -> BlockOfWeek:
+    rest = minutes.REST_S[block.kind] if block.rest_s is None else block.rest_s.middle
+    if block.rest_s is None and block.kind != "straight" and block.items[-1].dose.rest_s is not None:
+        rest = block.items[-1].dose.rest_s.middle
+    between = minutes.BETWEEN_S[block.kind] if block.between_s is None else block.between_s.middle
+    own = [(len(block.items) - 1) * between if block.kind == "straight" else max(n - 1, 0) * rest for n, _ in cuts]
+    groups = [ln.choices.written.group for ln in laid]
+    clash = len(set(groups)) < len(groups) and None not in groups
+    reductions = tuple((price, _ceil(s + minutes.WALK_S)) for (_, price), s in zip(cuts, own, strict=True))
+    return BlockOfWeek(session, block.kind, reductions, clash)
+
+
+def _line(
+    session: str, ln: LaidLine, block: Block, cuts: tuple[tuple[int, int], ...], setting: Setting,
+    before: dict[tuple[str, str], str], pinned: bool,
+) -> Line:  # fmt: skip
+    choices = ln.choices.choices
+    margin = setting.house.value("hysteresis")
+    band = best_loss(choices) + margin
+    last_line = ln.item is block.items[-1]
+    known = before.get((session, ln.item.key))
+    options = []
+    for a, c in enumerate(choices):
+        outside = max(0.0, c.expected_loss - band)
+        keep_text = pinned and c.origin in ("written", "slot") and c.distance == 0
+        text = c.distance + (0 if outside <= 1e-9 or keep_text else OUT_OF_BAND + round(OUT_PER_REP * outside))
+        contacts = tuple(c.contacts * sets_at(ln.item, block, n, cuts[0][0]) for n, _ in cuts)
+        variant_id = "" if c.variant is None else c.variant.id
+        new = bool(before) and variant_id not in before.values() and c.origin not in ("written", "alternative")
+        options.append(
+            Option(
+                c.id,
+                text,
+                round(100 * c.expected_loss),
+                0 if known is None or known == variant_id else 1,
+                _tie(session, ln.item.key, a, c.id),
+                _line_s(c, ln.item, block, cuts, last_line),
+                contacts,
+                settings_of(c.load),
+                c.group,
+                new,
+            )
+        )
+    omit = OMIT_OPTIONAL if ln.item.optional else OMIT
+    return Line(f"{session}/{ln.item.key}", ln.session, ln.block, tuple(options), omit)
+
+
+def _tie(session: str, key: str, place: int, option: str) -> int:
+    """Fixed order: place in the list, then a fixed number of the option's own, so that no two sums are alike."""
+    digest = hashlib.blake2b(f"{session}/{key}/{option}".encode(), digest_size=3).digest()
+    return (place << 24) + int.from_bytes(digest, "big")
+
+
+def is_heavy(session: int, lines: list[LaidLine], blocks: list[BlockOfWeek]) -> bool:
+    """A session is heavy when a line outside the warm-up works the legs or lands, as the coach wrote it."""
+    for ln in lines:
+        if ln.session == session and blocks[ln.block].kind != "warm-up":
+            written = ln.choices.written
+            if written.group in LEG_GROUPS or (written.variant is not None and written.variant.impact > 1):
+                return True
+    return False
+
+
+def _session(
+    s: int, session: Session, heavy: bool, of: int, setting: Setting, last: FittedWeek | None
+) -> SessionOfWeek:
+    runner, house = setting.runner, setting.house
+    promised = min(session.minutes or NO_PROMISE_MIN, runner.minutes or NO_PROMISE_MIN)
+    limit = promised + house.value("minutes-over")
+    planned = min(session.minutes or DEFAULT_MINUTES, runner.minutes or NO_PROMISE_MIN)
+    spread = 7 / max(of, 1)
+    slots = slots_of(
+        runner, setting.monday, planned, heavy, s * spread, session.day, house,
+        _last_time(last, session.key),
+    )  # fmt: skip
+    # every block's own seconds hold the walk from it to the next; the last one has none
+    walk = round(minutes.WALK_S)
+    return SessionOfWeek(session.key, promised * 60 + walk, round(limit * 60) + walk, DROP_SESSION, slots)
+
+
+def _cover(lines: list[LaidLine]) -> tuple[Group, ...]:
+    where: dict[Group, set[int]] = {}
+    for ln in lines:
+        group = ln.choices.written.group
+        if group is not None:
+            where.setdefault(group, set()).add(ln.session)
+    return tuple(g for g, sessions in where.items() if len(sessions) >= 2)
+
+
+def _last_variants(last: FittedWeek | None) -> dict[tuple[str, str], str]:
+    if last is None:
+        return {}
+    return {(s.key, i.item_key): i.variant_id for s in last.sessions for b in s.blocks for i in b.items}
+
+
+def _last_time(last: FittedWeek | None, key: str) -> tuple[int, int] | None:
+    found = next((s for s in last.sessions if s.key == key), None) if last else None
+    if found is None:
+        return None
+    at = 18 * HOUR if found.start is None else found.start.hour * HOUR
+    return found.day.weekday(), at

@@ -1,0 +1,327 @@
+"""The choices of one line: what was written, its alternatives, its family, other loads; each with its cost."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+import numpy as np
+
+from ferrule.check import minutes
+from ferrule.fit.effort import Array, Nodes, loss, possible, with_recourse
+from ferrule.fit.intent import NONE, Intent, intent_of
+from ferrule.fit.screen import screen_load, screen_variant
+from ferrule.model.exercise import Library, Variant
+from ferrule.model.fitted import LoadChoice, Reason
+from ferrule.model.house import House
+from ferrule.model.programme import Block, Dose, Item, Slot
+from ferrule.model.quantity import Load
+from ferrule.model.squad import Capacity, Runner
+from ferrule.model.words import Group, Place
+from ferrule.squad.loads import load_choices
+
+HALF_KG = 0.26
+"""A written load is met within a quarter of a kilogram: nobody owns finer plates."""
+LOADS_KEPT = 6
+"""Loads of one variant kept for the solver: the best by expected loss, and the recourses of those."""
+VARIANTS_KEPT = 8
+"""Variants the text does not name that are kept for the solver: the best by expected loss (slots keep as many)."""
+EASIER_BY, HARDER_BY = 0.87, 1.15
+"""A recourse differs by about a seventh of the demand: less is not felt (ours)."""
+
+OTHER_LOAD, ALTERNATIVE, FAMILY, PATTERN = 2, 3, 10, 30
+"""Prices of leaving the text, in the order the design gives: nearer the text is cheaper (ours)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One way a runner may do a line.
+
+    origin    `written` (loads the coach left open included), `alternative`, `slot`, `family` or `pattern`
+    dose      the effective dose (an alternative brings its own)
+    distance  price of leaving the text, before the effort is looked at
+    barred    why it may not be done
+    expected_loss  repetitions;  possible: what is possible, by slice (q,), None when it is never a dose
+    set_s, setup_s seconds of one set with both sides, seconds to get ready
+    easier, harder the printed recourses
+    """
+
+    variant: Variant | None
+    name: str
+    load: LoadChoice | None
+    origin: str
+    dose: Dose
+    distance: int
+    intent: Intent
+    demand: float
+    barred: Reason | None
+    possible: Array | None
+    expected_loss: float
+    set_s: float
+    setup_s: float
+    contacts: int
+    easier: Choice | None = None
+    harder: Choice | None = None
+
+    @property
+    def id(self) -> str:
+        """Stable name inside its line: variant, load and place."""
+        load = "" if self.load is None else f"+{self.load.kg:g}@{self.load.place}"
+        return f"{'' if self.variant is None else self.variant.id}{load}"
+
+    @property
+    def group(self) -> Group | None:
+        """The group it is dosed on."""
+        return None if self.variant is None or self.variant.main is None else self.variant.main.group
+
+
+@dataclass(frozen=True, slots=True)
+class LineChoices:
+    """Every choice of one line: `written` is the written one (maybe barred), `choices` those that may be done."""
+
+    written: Choice
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What a line's choices depend on besides the line; the dictionaries only remember what was worked out."""
+
+    runner: Runner
+    capacity: Capacity
+    nodes: Nodes
+    library: Library
+    house: House
+    monday: date
+    mass_kg: float
+    margin_rir: float
+    _screened: dict[str, Reason | None] = field(default_factory=dict)
+    _loads: dict[Place, tuple[LoadChoice, ...]] = field(default_factory=dict)
+
+    def barred(self, variant: Variant) -> Reason | None:
+        """Kit and wishes, remembered by variant."""
+        if variant.id not in self._screened:
+            self._screened[variant.id] = screen_variant(variant, self.runner)
+        return self._screened[variant.id]
+
+    def barred_load(self, variant: Variant, load: LoadChoice | None) -> Reason | None:
+        """Limits and sore places."""
+        r = self.runner
+        if not r.limits and not r.sore:
+            return None
+        variants = self.library.variants
+        return screen_load(variant, load, r, variants, self.house, self.capacity, self.monday, self.mass_kg)
+
+    def loads(self, place: Place) -> tuple[LoadChoice, ...]:
+        """Loads this runner's kit can make at a place, remembered."""
+        if place not in self._loads:
+            self._loads[place] = load_choices(self.runner.kit, place, self.mass_kg)
+        return self._loads[place]
+
+
+@dataclass(slots=True)
+class _Draft:
+    """A choice before its effort is worked out."""
+
+    variant: Variant | None
+    name: str
+    load: LoadChoice | None
+    origin: str
+    dose: Dose
+    distance: int
+    barred: Reason | None
+
+
+def choices_of(item: Item, block: Block, setting: Setting) -> LineChoices:
+    """All choices of `item`, the written ones first, each once, with expected losses and recourses filled in."""
+    drafts: dict[tuple[str, float, str], _Draft] = {}
+    for variant, name, dose, origin, distance in _candidates(item, setting.library):
+        for draft in _with_loads(variant, name, dose, origin, distance, setting):
+            place = "" if draft.load is None else draft.load.place
+            key = ("" if variant is None else variant.id, 0.0 if draft.load is None else draft.load.kg, place)
+            drafts.setdefault(key, draft)
+    sets = max(1, round(minutes.sets_of(item, block)))
+    weighed = _weigh(list(drafts.values()), block, sets, setting)
+    free = [c for c in weighed if c.barred is None]
+    named = [c for c in weighed if c.origin in ("written", "slot") and c.distance == 0] or weighed[:1]
+    written = min(named, key=lambda c: (c.barred is not None, c.expected_loss))
+    return LineChoices(written, _thin(_with_recourse(free)))
+
+
+def _candidates(item: Item, library: Library) -> Iterator[tuple[Variant | None, str, Dose, str, int]]:
+    """(variant, name, dose, origin, distance) in the order of preference."""
+    bases: list[tuple[Variant, Dose, int]] = []
+    for n, line in enumerate((item, *item.alternatives)):
+        distance = 0 if n == 0 or item.runner_picks else ALTERNATIVE + n - 1
+        if isinstance(line.exercise, Slot):
+            for variant in _of_slot(line.exercise, line.dose, library):
+                yield variant, variant.name, line.dose, "slot" if n == 0 else "alternative", distance
+            continue
+        found = library.variants.get(line.exercise.variant_id or "")
+        name = line.exercise.text if found is None else found.name
+        yield found, name, line.dose, "written" if n == 0 else "alternative", distance
+        if found is not None:
+            bases.append((found, line.dose, distance))
+    if isinstance(item.exercise, Slot):
+        return
+    for base, dose, start in bases:
+        for variant_id in library.families[base.family].variant_ids:
+            variant = library.variants[variant_id]
+            if _alike(variant, base):
+                yield variant, variant.name, dose, "family", start + FAMILY + 2 * abs(variant.rank - base.rank)
+    for base, dose, start in bases[:1]:
+        for variant in library.variants.values():
+            if variant.family != base.family and variant.pattern == base.pattern and _alike(variant, base):
+                yield variant, variant.name, dose, "pattern", start + PATTERN
+
+
+def _alike(variant: Variant, base: Variant) -> bool:
+    """May stand in: counted the same way, dosed on the same group (or never dosed, like the base), no more impact."""
+    same_group = (variant.main.group if variant.main else None) == (base.main.group if base.main else None)
+    return variant.dose_kind == base.dose_kind and same_group and variant.impact <= base.impact
+
+
+def _of_slot(slot: Slot, dose: Dose, library: Library) -> Iterator[Variant]:
+    kind = "hold" if dose.hold_s else "distance" if dose.distance_m else "contacts" if dose.contacts else "reps"
+    for variant in library.variants.values():
+        legs = slot.legs is None or variant.one_leg == (slot.legs == 1)
+        if variant.pattern == slot.pattern and legs and variant.dose_kind == kind:
+            yield variant
+
+
+def _with_loads(
+    variant: Variant | None, name: str, dose: Dose, origin: str, distance: int, setting: Setting
+) -> Iterator[_Draft]:
+    """The candidate with each load to try: the written one is free; an open one is free where an effort is stated."""
+    written = dose.load
+    if variant is None:
+        yield _Draft(None, name, None, origin, dose, distance, None)
+        return
+    barred = setting.barred(variant)
+    open_load = written is None and (dose.rir is not None or dose.rm is not None or dose.percent is not None)
+    no_load_extra = 0 if written is None or written.none else OTHER_LOAD
+    yield _Draft(
+        variant, name, None, origin, dose, distance + no_load_extra, barred or setting.barred_load(variant, None)
+    )
+    if barred is not None or (written is None and not open_load) or (written is not None and written.none):
+        return
+    for place in variant.loading:
+        for load in setting.loads(place):
+            extra = 0 if written is None or as_written(load, written) else OTHER_LOAD
+            yield _Draft(variant, name, load, origin, dose, distance + extra, setting.barred_load(variant, load))
+
+
+def as_written(load: LoadChoice, written: Load) -> bool:
+    """True when a load the runner can make is the one the coach wrote, to a quarter of a kilogram."""
+    if written.place is not None and load.place != written.place:
+        return False
+    if written.band is not None:
+        return load.band == written.band
+    total = written.total_kg
+    return total is None or total.low - HALF_KG <= load.kg <= total.high + HALF_KG
+
+
+def _weigh(drafts: Sequence[_Draft], block: Block, sets: int, setting: Setting) -> list[Choice]:
+    """Effort of all drafts, worked out together for those that share a group and an intent."""
+    intents: dict[tuple[int, Group], Intent] = {}
+    batches: dict[tuple[Group, Intent], list[int]] = {}
+    of: list[tuple[Intent, float]] = []
+    for i, d in enumerate(drafts):
+        main = None if d.variant is None else d.variant.main
+        if main is None:
+            of.append((NONE, 0.0))
+            continue
+        key = (id(d.dose), main.group)
+        if key not in intents:
+            intents[key] = intent_of(d.dose, block, main.group, setting.margin_rir)
+        intent = intents[key]
+        kg, place = (0.0, None) if d.load is None else (d.load.kg, d.load.place)
+        of.append((intent, main.demand(kg, place, setting.mass_kg)))
+        if intent.unit != "none":
+            batches.setdefault((main.group, intent), []).append(i)
+    rows: dict[int, tuple[Array, float]] = {}
+    for (group, intent), members in batches.items():
+        n = possible(np.array([of[i][1] for i in members]), sets, intent, group, setting.nodes)
+        means = loss(n, intent).mean(axis=1)
+        rows.update({i: (n[k], float(means[k])) for k, i in enumerate(members)})
+    return [_choice(d, *of[i], rows.get(i), setting.house) for i, d in enumerate(drafts)]
+
+
+def _choice(d: _Draft, intent: Intent, demand: float, row: tuple[Array, float] | None, house: House) -> Choice:
+    barred = d.barred
+    if barred is None and row is not None:
+        barred = _risk(d.load, intent, row[0], house)
+    setup_s = minutes.SETUP_S if d.variant is None else d.variant.setup_s
+    return Choice(
+        d.variant, d.name, d.load, d.origin, d.dose, d.distance, intent, demand, barred,
+        None if row is None else row[0], 0.0 if row is None else row[1],
+        minutes.dose_seconds(d.dose, d.variant), setup_s, contacts_of(d.dose, d.variant),
+    )  # fmt: skip
+
+
+def contacts_of(dose: Dose, variant: Variant | None) -> int:
+    """Foot contacts of one set, both sides, at the top of the range; 0 for a variant without landings."""
+    if variant is None or not variant.contacts_per_rep:
+        return 0
+    amount = dose.contacts or dose.reps
+    each = dose.sides == "each" or (dose.sides is None and variant.sided)
+    per_rep = 1 if dose.contacts else variant.contacts_per_rep
+    return 0 if amount is None else round(amount.high * per_rep * (2 if each else 1))
+
+
+def _risk(load: LoadChoice | None, intent: Intent, n: Array, house: House) -> Reason | None:
+    """Failing under a load on the back or hips can hurt: the tail is limited there, and only there."""
+    if load is None or load.place not in ("back", "hips") or intent.unit != "reps":
+        return None
+    fails = float((n < intent.work).mean())
+    if fails <= house.value("fail-risk"):
+        return None
+    return Reason("risk", f"{load.kg:g} kg on the {load.place}: too likely to fail under it ({100 * fails:.0f} of 100)")
+
+
+def _with_recourse(choices: Sequence[Choice]) -> list[Choice]:
+    """Every dosed choice gets its printed easier and harder line and its loss with them."""
+    out = list(choices)
+    groups: dict[Group, list[int]] = {}
+    for i, c in enumerate(choices):
+        if c.group is not None and c.possible is not None:
+            groups.setdefault(c.group, []).append(i)
+    for members in groups.values():
+        rising = sorted(members, key=lambda i: (choices[i].demand, choices[i].distance))
+        falling = sorted(members, key=lambda i: (choices[i].demand, -choices[i].distance))
+        up, down = [choices[i].demand for i in rising], [choices[i].demand for i in falling]
+        losses = {i: loss(choices[i].possible, choices[i].intent) for i in members}  # type: ignore[arg-type]
+        for i in members:
+            above = bisect_left(up, HARDER_BY * choices[i].demand)
+            below = bisect_right(down, EASIER_BY * choices[i].demand) - 1
+            harder = rising[above] if above < len(rising) else None
+            easier = falling[below] if below >= 0 else None
+            expected = with_recourse(losses[i], *(losses[j] for j in (easier, harder) if j is not None))
+            out[i] = replace(
+                choices[i],
+                easier=None if easier is None else choices[easier],
+                harder=None if harder is None else choices[harder],
+                expected_loss=expected,
+            )
+    return out
+
+
+def _thin(choices: Sequence[Choice]) -> tuple[Choice, ...]:
+    """Keep the best few loads of each variant, and the best few variants the text does not name."""
+    by_variant: dict[str, list[Choice]] = {}
+    for c in choices:
+        by_variant.setdefault("" if c.variant is None else c.variant.id, []).append(c)
+    best = {v: sorted(m, key=lambda c: (c.expected_loss, c.distance))[:LOADS_KEPT] for v, m in by_variant.items()}
+    named = {v for v, m in best.items() if any(c.origin in ("written", "alternative") for c in m)}
+    rest = sorted((v for v in best if v not in named), key=lambda v: (best[v][0].expected_loss, best[v][0].distance, v))
+    kept = named | set(rest[:VARIANTS_KEPT])
+    ids = {id(c) for v in kept for c in best[v]} | {id(c) for c in choices if c.load is None and c.variant is None}
+    ids |= {id(c) for v in kept for c in by_variant[v] if c.load is None}
+    return tuple(c for c in choices if id(c) in ids)
+
+
+def best_loss(choices: Iterable[Choice]) -> float:
+    """The least expected loss among `choices`, repetitions; 0 when there are none."""
+    return min((c.expected_loss for c in choices), default=0.0)

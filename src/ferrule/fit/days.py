@@ -1,0 +1,140 @@
+"""The times a session may start, each with the rules that forbid it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+from ferrule.fit.problem import Slot
+from ferrule.model.house import House
+from ferrule.model.squad import Run, Runner
+
+HOUR: Final = 60
+DAY: Final = 24 * HOUR
+TIMES: Final = (7 * HOUR, 18 * HOUR)
+"""Morning and evening: a session starts at one of the two (common practice, no source)."""
+EARLIEST: Final = 7 * HOUR
+"""A key run without a stated time is taken to start this early, so that the hours before it are not overstated."""
+RUN_MIN: Final = {"easy": 60, "key": 75, "long": 120, "race": 180}
+"""Minutes a run is taken to last (common practice, no source)."""
+RACE_START: Final = 9 * HOUR
+FAR_H: Final = 72.0
+
+DAYS_RULE: Final = "possible days"
+KEY_RULE: Final = "hours to the next key run"
+RACE_RULE: Final = "hours to a race"
+RUN_RULE: Final = "hours between leg work and a run on the same day"
+GAP_RULE: Final = "hours between sessions"
+REST_RULE: Final = "a day with neither run nor session"
+
+
+@dataclass(frozen=True, slots=True)
+class RunTime:
+    """A run of this or the next week. at_min: minutes from this Monday 00:00; None when its time of day is not told."""
+
+    day: int
+    kind: str
+    at_min: int | None
+
+    @property
+    def earliest_min(self) -> int:
+        return self.day * DAY + EARLIEST if self.at_min is None else self.at_min
+
+
+def run_times(runner: Runner, monday: date) -> tuple[RunTime, ...]:
+    """The usual runs of this week and the next, and races within them. A race replaces the run of its day."""
+    races = {(d - monday).days for d in _races(runner)}
+    out = [RunTime(d, "race", d * DAY + RACE_START) for d in sorted(races) if 0 <= d < 14]
+    for week in (0, 7):
+        out += [_time(run, week) for run in runner.runs if run.day + week not in races]
+    return tuple(sorted(out, key=lambda r: r.earliest_min))
+
+
+def _races(runner: Runner) -> set[date]:
+    anchor = runner.anchor
+    return set(runner.races) | ({anchor.day} if anchor is not None and anchor.kind == "to race" else set())
+
+
+def _time(run: Run, week: int) -> RunTime:
+    day = run.day + week
+    at = None if run.start is None else day * DAY + run.start.hour * HOUR + run.start.minute
+    return RunTime(day, run.kind, at)
+
+
+def hours_to_key(end_min: int, runs: tuple[RunTime, ...]) -> float | None:
+    """Hours from the end of a session to the next key run, long run or race; None when none is known within two weeks.
+
+    A run without a stated time that lies on the session's own day counts as at once (0 h): nobody knows which is first.
+    """
+    best: float | None = None
+    for run in runs:
+        if run.kind == "easy":
+            continue
+        if run.at_min is None and run.day == end_min // DAY:
+            return 0.0
+        if run.earliest_min >= end_min:
+            hours = (run.earliest_min - end_min) / HOUR
+            best = hours if best is None else min(best, hours)
+    return best
+
+
+def slots_of(
+    runner: Runner, monday: date, minutes: float, heavy: bool, ideal_day: float, written_day: int | None, house: House,
+    last: tuple[int, int] | None,
+) -> tuple[Slot, ...]:  # fmt: skip
+    """Fourteen slots, Monday morning to Sunday evening.
+
+    minutes    planned length of the session;  heavy: it works the legs outside the warm-up
+    ideal_day  where an even spread would put it (Monday 0);  written_day: the coach's own day
+    last       (day, minutes of the day) of the same session last week
+    """
+    runs = run_times(runner, monday)
+    join = None if runner.anchor is None else runner.anchor
+    slots = []
+    for day in range(7):
+        for at in TIMES:
+            start = day * DAY + at
+            end = start + round(minutes)
+            blocked = []
+            if day not in runner.days:
+                blocked.append(DAYS_RULE)
+            if join is not None and join.kind == "from" and monday + timedelta(days=day) < join.day:
+                blocked.append(DAYS_RULE)
+            to_key = hours_to_key(end, runs)
+            blocked += _too_near(start, end, runs, heavy, house)
+            cost = _cost(day, at, to_key, heavy, runs, ideal_day, written_day)
+            same = 0 if last is None or last == (day, at) else 1 if last[0] == day else 2
+            slots.append(Slot(day, start, cost, same, tuple(dict.fromkeys(blocked))))
+    return tuple(slots)
+
+
+def _too_near(start: int, end: int, runs: tuple[RunTime, ...], heavy: bool, house: House) -> list[str]:
+    blocked = []
+    key_h, race_h, run_h = (house.value(k) for k in ("key-run-gap-h", "race-gap-h", "same-day-run-gap-h"))
+    for run in runs:
+        hours = (run.earliest_min - end) / HOUR
+        same_day = run.day == start // DAY
+        after = run.at_min is not None and start >= run.at_min + RUN_MIN[run.kind]
+        before = hours >= 0 and not (same_day and run.at_min is None)
+        if run.kind == "race" and (same_day or (before and hours < (race_h if heavy else 24))):
+            blocked.append(RACE_RULE)
+        elif heavy and run.kind in ("key", "long") and ((same_day and not after) or (before and hours < key_h)):
+            blocked.append(KEY_RULE)
+        elif same_day and run.at_min is not None:
+            gap = run.at_min - end if before else start - (run.at_min + RUN_MIN[run.kind])
+            if gap < (run_h * HOUR if heavy else 0):
+                blocked.append(RUN_RULE)
+    return blocked
+
+
+def _cost(
+    day: int, at: int, to_key: float | None, heavy: bool, runs: tuple[RunTime, ...], ideal: float, written: int | None
+) -> int:
+    """Price of a time: the coach's day first, then hours before the next key run, then an even spread, then evenings."""
+    price = 0 if written is None or written == day else 200
+    hours = FAR_H if to_key is None else min(to_key, 48.0)
+    price += round((48.0 - min(hours, 48.0)) * (1.0 if heavy else 0.3))
+    price += 6 * sum(r.day == day for r in runs)
+    price += round(8 * abs(day - ideal))
+    return price + (0 if at == TIMES[1] else 2)

@@ -1,0 +1,93 @@
+"""The cost of a choice: expected asymmetric loss on reserve over what we do not know, with the two lines of recourse.
+
+Nodes      the belief is cut into slices of equal chance of log capacity (group and day together) x steepness of the
+           runner's own curve; slice q has capacity C_q and steepness k_q, the same q for every choice (one runner).
+Possible   n = 1 + (C/(D e^{0.018 (sets-1)}) - 1) / k   repetitions on the last set; holds in tenths of the seconds
+Loss       too hard: 2 x (low - n);  too easy: 1 x (n - high); each flattens at 12 repetitions
+Recourse   with the printed easier or harder line the loss of a slice is the least of its own and the recourse's + 1
+Expected   the mean over the slices, in repetitions. Error of the slices: below 0.05 repetitions (effort_test.py).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ferrule.capacity import curves
+from ferrule.fit.intent import Intent
+from ferrule.model.squad import Capacity
+from ferrule.model.words import GROUPS, Group
+
+Array = NDArray[np.float64]
+
+TOO_HARD: Final = 2.0
+TOO_EASY: Final = 1.0
+FLAT_REPS: Final = 12.0
+SWITCH_REPS: Final = 1.0
+"""All four: common practice, no source."""
+
+_C_SLICES: Final = 15
+_K_SLICES: Final = 3
+
+
+def _normal_slices(n: int) -> Array:
+    """Means of `n` slices of equal chance of a standard normal, scaled to SD 1."""
+    from statistics import NormalDist
+
+    edges = [NormalDist().inv_cdf(i / n) for i in range(1, n)]
+    pdf = [0.0, *(NormalDist().pdf(e) for e in edges), 0.0]
+    z = np.array([(pdf[i] - pdf[i + 1]) * n for i in range(n)])
+    return np.asarray(z / np.sqrt(np.mean(z * z)))
+
+
+_ZC: Final = np.repeat(_normal_slices(_C_SLICES), _K_SLICES)
+_ZK: Final = np.tile(_normal_slices(_K_SLICES), _C_SLICES)
+
+
+@dataclass(frozen=True, slots=True)
+class Nodes:
+    """The belief about one runner in slices: capacity (groups, q) in anchor units, steepness factor (q,), hold factor (q,)."""
+
+    capacity: Array
+    steepness: Array
+    hold_log: Array
+
+    @staticmethod
+    def of(capacity: Capacity) -> Nodes:
+        """Slices of `capacity`, day-to-day spread included."""
+        mean = np.array([capacity.mean_log[g] for g in GROUPS])
+        sd = np.sqrt(np.array([capacity.sd_log[g] for g in GROUPS]) ** 2 + curves.DAY_SD_LOG**2)
+        return Nodes(
+            np.exp(mean[:, None] + sd[:, None] * _ZC[None, :]),
+            np.exp(curves.K_CV * _ZK - curves.K_CV**2 / 2),
+            curves.HOLD_SD_LOG * _ZK,
+        )
+
+
+def possible(demand: Array, sets: int, intent: Intent, group: Group, nodes: Nodes) -> Array:
+    """What is possible on the last of `sets` sets at each demand (n,): (n, q) repetitions, or tenths of the written hold."""
+    share = demand[:, None] * np.exp(curves.SET_FATIGUE_LOG * (sets - 1)) / nodes.capacity[GROUPS.index(group)][None, :]
+    if intent.unit == "hold":
+        b0, b1 = curves.hold_curve(group)
+        return np.asarray(10 * b0 * np.clip(share * np.exp(nodes.hold_log), 0.10, None) ** b1 / intent.hold_s)
+    return np.asarray(1 + (1 / share - 1) / (curves.k_of(group) * nodes.steepness))
+
+
+def loss(n: Array, intent: Intent) -> Array:
+    """Asymmetric loss of being able to do `n`, in repetitions; 0 inside the band."""
+    hard = np.maximum(0.0, intent.low - n)
+    easy = np.maximum(0.0, n - intent.high)
+    flat = FLAT_REPS * (1 - np.exp(-(TOO_HARD * hard + TOO_EASY * easy) / FLAT_REPS))
+    return np.asarray(flat)
+
+
+def with_recourse(own: Array, *others: Array | None) -> float:
+    """Expected loss when the runner may turn to a printed line on the day."""
+    best = own
+    for other in others:
+        if other is not None:
+            best = np.minimum(best, other + SWITCH_REPS)
+    return float(best.mean())

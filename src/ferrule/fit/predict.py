@@ -1,0 +1,80 @@
+"""What we expect of one set, from the slices of the belief."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+import numpy as np
+
+from ferrule.capacity import curves
+from ferrule.fit.choices import Choice
+from ferrule.model.fitted import Prediction
+from ferrule.model.quantity import Range, number
+from ferrule.model.squad import Capacity
+
+Verdict = Literal["too easy", "right", "too hard"]
+Z80 = 1.2816
+SLACK = 0.5
+"""Half a repetition outside the band is still called right: nobody can do or report half a repetition."""
+
+
+def verdict(choice: Choice) -> Verdict:
+    """How the middle of what is possible lies to the band the coach meant; `right` where nothing is dosed."""
+    if choice.possible is None:
+        return "right"
+    middle = float(np.median(choice.possible))
+    if middle < choice.intent.low - SLACK:
+        return "too hard"
+    return "too easy" if middle > choice.intent.high + SLACK else "right"
+
+
+def predict(choice: Choice, sets: int, capacity: Capacity) -> Prediction | None:
+    """The prediction for the last of `sets` sets; None where nothing is dosed.
+
+    share       demand e^{0.018 (sets-1)} / capacity, its middle and 80 % interval (log-normal)
+    reserve     possible - written, middle and SD over the slices, repetitions (holds: tenths of the written seconds)
+    p_complete  share of slices in which the least of the written range is possible; within 0.03 of the integral
+    """
+    group = choice.group
+    if choice.possible is None or group is None:
+        return None
+    demand = choice.demand * math.exp(curves.SET_FATIGUE_LOG * (sets - 1))
+    sd = math.hypot(capacity.sd_log[group], curves.DAY_SD_LOG)
+    share = demand / math.exp(capacity.mean_log[group])
+    dose, intent = choice.dose, choice.intent
+    least = dose.reps.low if dose.reps is not None and intent.unit == "reps" else intent.work
+    if dose.reps is not None and dose.sides in ("alternating", "total"):
+        least = dose.reps.low / 2
+    n = np.minimum(choice.possible, 200.0)
+    return Prediction(
+        share=share,
+        share_low=share * math.exp(-Z80 * sd),
+        share_high=share * math.exp(Z80 * sd),
+        reserve=float(np.median(n)) - intent.work,
+        reserve_sd=float(n.std()),
+        p_complete=float((choice.possible >= least).mean()),
+        intended=intent.reserve,
+        verdict=verdict(choice),
+    )
+
+
+def possible_words(choice: Choice) -> str:
+    """What is likely possible against what was meant, in words for the coach: "about 4 possible, 8 to 10 meant"."""
+    if choice.possible is None:
+        return ""
+    low, high = np.quantile(choice.possible, [0.2, 0.8])
+    intent = choice.intent
+    if intent.unit == "hold":
+        seconds = intent.hold_s / 10
+        likely = f"{_round(low * seconds, 5)}-{_round(high * seconds, 5)} s likely possible"
+        return f"{likely}, at least {_round(intent.low * seconds, 1)} s meant"
+    top = "40 or more" if high > 40 else number(max(0, round(high)))
+    likely = f"{number(max(0, round(low)))}-{top}" if round(low) < min(round(high), 41) else top
+    meant = Range(round(intent.low), round(min(intent.high, 1000)))
+    band = f"at least {number(meant.low)}" if meant.high >= 1000 else str(meant)
+    return f"{likely} likely possible, {band} meant"
+
+
+def _round(value: float, step: int) -> str:
+    return number(max(0, step * round(value / step)))

@@ -1,0 +1,133 @@
+"""One runner's week as plain numbers: what the solver sees, and nothing else.
+
+Every cost and time is a whole number, so that an optimum is exact. The same value feeds CP-SAT, the HiGHS peer of the
+benchmark and the brute force of the tests.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ferrule.model.words import Group
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One choice of a line.
+
+    text    price of leaving the text (0: as written);  effort: expected loss, hundredths of a repetition
+    same    1 when last week had another variant in this line
+    tie     place in the fixed order
+    line_s  seconds in the block for each reduction of its rounds (index 0: as written);  contacts: foot contacts, the same way
+    settings  adjustable pieces this choice needs, each with what it must be set to
+    """
+
+    id: str
+    text: int
+    effort: int
+    same: int
+    tie: int
+    line_s: tuple[int, ...]
+    contacts: tuple[int, ...]
+    settings: tuple[tuple[str, str], ...]
+    group: Group | None
+    new: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: exactly one option, or omitted at `omit` (price)."""
+
+    key: str
+    session: int
+    block: int
+    options: tuple[Option, ...]
+    omit: int
+
+
+@dataclass(frozen=True, slots=True)
+class BlockOfWeek:
+    """reductions: for each number of rounds or sets taken away (index), the price and the block's own seconds."""
+
+    session: int
+    kind: str
+    reductions: tuple[tuple[int, int], ...]
+    written_clash: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """One time a session may start.
+
+    at_min   minutes from Monday 00:00;  cost: how good the time is (0 best)
+    blocked  names of the rules that forbid it, empty when it is free
+    """
+
+    day: int
+    at_min: int
+    cost: int
+    same: int
+    blocked: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SessionOfWeek:
+    """promised_s: minutes promised, seconds;  limit_s: hard limit;  drop: price of leaving the session out."""
+
+    key: str
+    promised_s: int
+    limit_s: int
+    drop: int
+    slots: tuple[Slot, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """The whole week.
+
+    gap_min     least minutes between two sessions, counted in whole days of 24 h
+    free_days   days without a run;  rest_days: how many of them stay without a session
+    cover       groups that the text works in two sessions or more
+    contacts    most foot contacts of one session
+    new_cap     most new variants in the week, None when last week is not known
+    """
+
+    sessions: tuple[SessionOfWeek, ...]
+    blocks: tuple[BlockOfWeek, ...]
+    lines: tuple[Line, ...]
+    gap_min: int
+    free_days: tuple[int, ...]
+    rest_days: int
+    cover: tuple[Group, ...]
+    contacts: int
+    new_cap: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What the solver chose. option, reduction, slot: index by line, block, session; None is omitted or dropped.
+
+    levels  value of each level of the objective, in order;  proven: each was proven optimal
+    """
+
+    option: tuple[int | None, ...]
+    reduction: tuple[int, ...]
+    slot: tuple[int | None, ...]
+    levels: tuple[int, ...]
+    proven: bool
+
+
+LEVELS: tuple[tuple[str, str], ...] = (
+    ("coach's text", "price of departures"),
+    ("minutes", "s over the promise"),
+    ("effort", "hundredths of a rep"),
+    ("days", "price of times"),
+    ("as last week", "changes"),
+    ("fixed order", ""),
+)
+"""Names and units of the levels, in order."""
+
+
+def slot_tie(session: int, slot: int) -> int:
+    """Place of a slot in the fixed order: earlier first, and no two sums alike for up to seven sessions."""
+    return (slot << 24) + (slot + 1) * int(15 ** min(session, 5))

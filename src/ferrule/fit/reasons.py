@@ -1,0 +1,74 @@
+"""Why a line differs from the text, in the words a coach reads."""
+
+from __future__ import annotations
+
+from ferrule.fit.choices import Choice
+from ferrule.fit.predict import possible_words, verdict
+from ferrule.model.fitted import LoadChoice, Reason, ReasonCode
+from ferrule.model.programme import Item
+
+
+def load_words(load: LoadChoice | None) -> str:
+    """`12 kg`, or `no load`."""
+    return "no load" if load is None else f"{load.kg:g} kg"
+
+
+def reasons_of(
+    item: Item, written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float
+) -> tuple[Reason, ...]:
+    """Reasons of one line: empty when it is done as written.
+
+    written  the line as the coach wrote it (perhaps barred);  choices: all that might be done
+    margin   the house's hysteresis, repetitions: within it the written line would have stayed but for other lines
+    """
+    if chosen.origin == "slot":
+        words = possible_words(chosen)
+        return (Reason("open slot", f"the slot is open; {chosen.name}{', ' + words if words else ''}"),)
+    if chosen.origin == "written":
+        return _load_reasons(written, chosen, choices, margin)
+    if chosen.origin == "alternative":
+        why = _why_not(written, chosen, choices, margin)
+        return (Reason("first that fits", f"{written.name}: {why.text}"),) if not item.runner_picks else ()
+    why = _why_not(written, chosen, choices, margin)
+    return (Reason(why.code, f"{written.name}: {why.text}"),)
+
+
+def _load_reasons(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float) -> tuple[Reason, ...]:
+    asked = chosen.dose.load
+    if asked is None or chosen.distance == 0:
+        if chosen.load is None or asked is not None:
+            return ()
+        return (Reason("load chosen", f"{load_words(chosen.load)}: {possible_words(chosen)}"),)
+    exact = [c for c in choices if c.origin == "written" and c.distance == 0]
+    if not exact and written.barred is not None:
+        return (Reason(written.barred.code, f"{load_words(chosen.load)} instead: {written.barred.text}"),)
+    if not exact:
+        return (Reason("kit", f"{load_words(chosen.load)} instead: the written load cannot be made of what is owned"),)
+    why = _why_not(exact[0], chosen, choices, margin)
+    return (Reason(why.code, f"{load_words(chosen.load)} instead of {load_words(exact[0].load)}: {why.text}"),)
+
+
+def _why_not(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float) -> Reason:
+    """Why the written choice was not taken."""
+    if written.barred is not None:
+        return written.barred
+    if written.dose.load is not None and not any(c.origin == "written" and c.distance == 0 for c in choices):
+        return Reason("kit", "the written load cannot be made of what is owned")
+    best = min((c.expected_loss for c in choices), default=0.0)
+    if written.expected_loss > best + margin:
+        code: ReasonCode = "too hard" if _too_hard(written) else "too easy"
+        return Reason(code, f"{code}: {possible_words(written)}")
+    if chosen.contacts < written.contacts:
+        return Reason("contacts", "too many foot contacts in one session")
+    if chosen.set_s + chosen.setup_s < written.set_s + written.setup_s:
+        return Reason("minutes", "the session would run over its minutes")
+    return Reason("kit", "one piece cannot have two settings inside a pair")
+
+
+def _too_hard(choice: Choice) -> bool:
+    """Which side of the band weighs more; the verdict decides when it leaves `right`."""
+    said = verdict(choice)
+    if said != "right" or choice.possible is None:
+        return said == "too hard"
+    hard = float((choice.intent.low - choice.possible).clip(0).mean())
+    return 2 * hard >= float((choice.possible - choice.intent.high).clip(0).mean())

@@ -1,0 +1,94 @@
+"""Fit one runner's week: held, away, fitted or impossible - never silent."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Final
+
+from ferrule.capacity.prior import prior_capacity
+from ferrule.fit.build import Laid, build
+from ferrule.fit.choices import Setting
+from ferrule.fit.effort import Nodes
+from ferrule.fit.infeasible import impossible, rule_words
+from ferrule.fit.problem import Answer
+from ferrule.fit.solve import blame, solve
+from ferrule.fit.week import week_from
+from ferrule.model.exercise import Library
+from ferrule.model.fitted import Away, FittedWeek, Held, Impossible, Outcome, Reason
+from ferrule.model.house import House
+from ferrule.model.programme import Programme
+from ferrule.model.squad import Capacity, Runner
+from ferrule.programme.weeks import week_of
+from ferrule.squad.place import away_words, programme_week
+
+MASS_KG: Final = {"female": 60.0, "male": 70.0, None: 65.0}
+"""Taken when no body mass is told; only loads depend on it (common practice, no source)."""
+
+Pinned = frozenset[tuple[str, str]]
+NOTHING: Final[Pinned] = frozenset()
+
+
+def fit_runner(
+    programme: Programme, runner: Runner, library: Library, house: House, monday: date,
+    last: FittedWeek | None = None, pinned: Pinned = NOTHING,
+) -> Outcome:  # fmt: skip
+    """The week of `monday` for `runner`, or why there is none.
+
+    last    their week before, when one was sent: days and variants are kept where nothing speaks against it
+    pinned  lines that keep the text whatever the effort (session key, line key)
+    """
+    laid = lay(programme, runner, library, house, monday, last, pinned)
+    return outcome_of(laid, solve(laid.problem)) if isinstance(laid, Laid) else laid
+
+
+def lay(
+    programme: Programme, runner: Runner, library: Library, house: House, monday: date,
+    last: FittedWeek | None = None, pinned: Pinned = NOTHING,
+) -> Laid | Held | Away:  # fmt: skip
+    """The Problem of this runner's week; Held or Away when nothing is to be fitted."""
+    held = next((h for h in runner.holds if h.cleared_by is None), None)
+    if held is not None:
+        return Held(runner.id, runner.name, held.reason)
+    number = programme_week(runner, programme.weeks, monday)
+    week = None if number is None else week_of(programme, number)
+    if week is None or not any(b.items for s in week.sessions for b in s.blocks):
+        why = away_words(runner, programme.weeks, monday) or "no session is written for that week"
+        return Away(runner.id, runner.name, why)
+    setting = setting_of(runner, library, house, monday, is_finding_week(week.week, last))
+    return build(week, setting, last, pinned)
+
+
+def setting_of(runner: Runner, library: Library, house: House, monday: date, finding: bool) -> Setting:
+    """What is known of the runner, as the choices need it."""
+    capacity = prior_capacity(runner, monday.year)
+    mass = MASS_KG[runner.sex] if runner.mass_kg is None else runner.mass_kg
+    margin = house.value("finding-margin-rir") if finding else 0.0
+    return Setting(runner, capacity, Nodes.of(capacity), library, house, monday, mass, margin)
+
+
+def capacity_of(runner: Runner, monday: date) -> Capacity:
+    """The belief a fit of this week rests on."""
+    return prior_capacity(runner, monday.year)
+
+
+def is_finding_week(week: int, last: FittedWeek | None) -> bool:
+    """The first week of the programme is a finding week, unless a week before was sent."""
+    return week == 1 and last is None
+
+
+def outcome_of(laid: Laid, answer: Answer) -> FittedWeek | Impossible:
+    """A week, unless no session found a time or nothing at all may be done in those that did."""
+    runner = laid.setting.runner
+    dropped = [s for s, t in enumerate(answer.slot) if t is None]
+    kept = [
+        i for i, line in enumerate(laid.problem.lines) if line.session not in dropped and answer.option[i] is not None
+    ]
+    work = [i for i in kept if laid.problem.blocks[laid.problem.lines[i].block].kind != "warm-up"]
+    if not work:
+        return impossible(laid, answer)
+    reasons = {}
+    placed = [s for s in range(len(answer.slot)) if s not in dropped]
+    for s in dropped:
+        rules = blame(laid.problem, [*placed, s])
+        reasons[s] = Reason("days", rule_words(rules, runner))
+    return week_from(laid, answer, reasons)

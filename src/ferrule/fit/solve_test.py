@@ -1,0 +1,98 @@
+"""The solver's seam against brute force on tiny weeks (property), and against itself."""
+
+from __future__ import annotations
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from ferrule.fit.objective import bounds, weights
+from ferrule.fit.problem import BlockOfWeek, Line, Option, Problem, SessionOfWeek, Slot
+from ferrule.fit.solve import PACKS, solve
+from ferrule.fit.tiny_weeks import brute_force
+from ferrule.model.words import Group
+
+GROUPS: list[Group | None] = [None, "hinge", "push"]
+SETTINGS = [(), (("adjustable dumbbell", "8"),), (("adjustable dumbbell", "12"),)]
+RULES = ["possible days", "hours to a race"]
+
+
+@st.composite
+def weeks(draw: st.DrawFn) -> Problem:
+    """Two sessions of one block each, three lines of up to three options: at most some thousand combinations."""
+    cuts = [draw(st.integers(1, 2)) for _ in range(2)]
+    blocks = tuple(
+        BlockOfWeek(
+            s, draw(st.sampled_from(["pair", "straight"])),
+            tuple((45 * k, draw(st.integers(0, 60))) for k in range(cuts[s])), draw(st.booleans()),
+        )
+        for s in range(2)
+    )  # fmt: skip
+    lines = []
+    for i in range(draw(st.integers(1, 3))):
+        s = i % 2
+        options = []
+        for a in range(draw(st.integers(0, 3))):
+            seconds = draw(st.integers(1, 60))
+            options.append(
+                Option(
+                    f"{i}{a}", draw(st.sampled_from([0, 2, 10, 100])), draw(st.integers(0, 20)), draw(st.integers(0, 1)),
+                    (a << 24) + draw(st.integers(0, 2**20)), tuple(max(1, seconds - 10 * k) for k in range(cuts[s])),
+                    (draw(st.integers(0, 40)),) * cuts[s], draw(st.sampled_from(SETTINGS)), draw(st.sampled_from(GROUPS)),
+                    draw(st.booleans()),
+                )
+            )  # fmt: skip
+        lines.append(Line(f"{s}/{i}", s, s, tuple(options), draw(st.sampled_from([40, 2000]))))
+    sessions = []
+    for s in range(2):
+        slots = []
+        for _ in range(draw(st.integers(1, 3))):
+            day = draw(st.integers(0, 6))
+            blocked = tuple(draw(st.lists(st.sampled_from(RULES), max_size=1)))
+            slots.append(Slot(day, day * 1440, draw(st.integers(0, 30)), draw(st.integers(0, 2)), blocked))
+        limit = draw(st.integers(30, 200))
+        sessions.append(SessionOfWeek(str(s), draw(st.integers(20, limit)), limit, 5000, tuple(slots)))
+    return Problem(
+        tuple(sessions), blocks, tuple(lines), gap_min=2400, free_days=draw(st.sampled_from([(), (0,), (0, 3)])),
+        rest_days=draw(st.integers(0, 1)), cover=draw(st.sampled_from([(), ("hinge",)])), contacts=60,
+        new_cap=draw(st.sampled_from([None, 1])),
+    )  # fmt: skip
+
+
+@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(weeks())
+def test_the_solver_finds_the_lexicographic_optimum_of_brute_force(p: Problem) -> None:
+    best, _ = brute_force(p)
+    answer = solve(p)
+    assert answer.proven
+    assert answer.levels == best.levels
+
+
+@settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(weeks())
+def test_the_same_week_gives_the_same_answer(p: Problem) -> None:
+    assert solve(p) == solve(p)
+
+
+@given(weeks())
+@settings(max_examples=40, deadline=None, derandomize=True)
+def test_packed_weights_leave_no_overlap(p: Problem) -> None:
+    most = bounds(p)
+    for pack in PACKS:
+        packed = weights(p, pack)
+        for k in range(len(pack) - 1):
+            rest = sum(w * most[level] for w, level in zip(packed[k + 1 :], pack[k + 1 :], strict=True))
+            assert packed[k] > rest
+        assert sum(w * most[level] for w, level in zip(packed, pack, strict=True)) < 2**62
+
+
+def test_an_empty_week_has_an_answer() -> None:
+    empty = Problem((), (), (), 2400, (), 0, (), 100)
+    assert solve(empty).levels == (0, 0, 0, 0, 0, 0)
+
+
+def test_no_time_at_all_gives_the_ground_state_and_says_it_is_not_proven() -> None:
+    one = Problem((SessionOfWeek("1", 60, 60, 5000, (Slot(0, 0, 0, 0, ()),)),), (), (), 2400, (), 0, (), 100)
+    answer = solve(one, time_limit_s=0.0)
+    assert not answer.proven
+    assert answer.slot == (None,)
+    assert answer.levels[0] == 5000

@@ -1,0 +1,124 @@
+"""Fit the whole squad for one week, verify every answer, keep the change budget, and read it back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+
+from ferrule.fit.build import Laid
+from ferrule.fit.runner import NOTHING, Pinned, capacity_of, lay, outcome_of
+from ferrule.fit.runner import fit_runner as fit_runner
+from ferrule.fit.solve import solve
+from ferrule.fit.spread import LineVerdict, spread_of, verdicts
+from ferrule.fit.verify import verify
+from ferrule.model.exercise import Library
+from ferrule.model.finding import Finding, in_order
+from ferrule.model.fitted import FittedWeek, Impossible, Outcome, SquadWeek
+from ferrule.model.house import House
+from ferrule.model.programme import Programme
+from ferrule.model.squad import Runner, Squad
+from ferrule.squad.place import monday_of
+
+Progress = Callable[[int, int, str], None]
+"""Called with (runners done, runners in all, name)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Fitted:
+    """One runner's outcome with what the squad needs of it."""
+
+    outcome: Outcome
+    verdicts: tuple[LineVerdict, ...] = ()
+    gains: tuple[tuple[float, str, str], ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+def fit_squad(
+    programme: Programme, squad: Squad, library: Library, house: House, monday: date, *,
+    last: Mapping[str, FittedWeek] | None = None, workers: int = 1, progress: Progress | None = None,
+) -> SquadWeek:  # fmt: skip
+    """Every runner's outcome for the calendar week of `monday`, in the order of the squad.
+
+    last      runner id -> the week sent for the week before
+    workers   processes; 1 stays in this one. The answer does not depend on it.
+    progress  called after each runner
+
+    Each fitted week has passed `verify`; one that has not becomes Impossible with what was found.
+    """
+    monday = monday_of(monday)
+    known = last or {}
+    one = partial(_fit, programme, library, house, monday)
+    fitted: list[_Fitted] = []
+    for runner, result in _each(one, squad, known, workers):
+        fitted.append(result)
+        if progress is not None:
+            progress(len(fitted), len(squad.runners), runner.name)
+    budget = int(house.value("changes-a-week"))
+    fitted = _within_budget(fitted, squad, known, one, budget)
+    outcomes = tuple(f.outcome for f in fitted)
+    weeks = [o for o in outcomes if isinstance(o, FittedWeek)]
+    said = [v for f in fitted if isinstance(f.outcome, FittedWeek) for v in f.verdicts]
+    return SquadWeek(
+        programme=programme.title or programme.file, monday=monday, outcomes=outcomes, spread=spread_of(said, weeks),
+        departures=_departures(weeks), change_budget=budget, findings=in_order(f for r in fitted for f in r.findings),
+    )  # fmt: skip
+
+
+def _each(
+    one: partial[_Fitted], squad: Squad, known: Mapping[str, FittedWeek], workers: int
+) -> Iterator[tuple[Runner, _Fitted]]:
+    if workers <= 1:
+        for runner in squad.runners:
+            yield runner, one(runner, known.get(runner.id))
+        return
+    with ProcessPoolExecutor(max_workers=workers) as pool:
+        lasts = [known.get(r.id) for r in squad.runners]
+        chunk = max(1, len(squad.runners) // (workers * 8))
+        yield from zip(squad.runners, pool.map(one, squad.runners, lasts, chunksize=chunk), strict=True)
+
+
+def _fit(
+    programme: Programme, library: Library, house: House, monday: date, runner: Runner, last: FittedWeek | None,
+    pinned: Pinned = NOTHING,
+) -> _Fitted:  # fmt: skip
+    laid = lay(programme, runner, library, house, monday, last, pinned)
+    if not isinstance(laid, Laid):
+        return _Fitted(laid)
+    answer = solve(laid.problem)
+    outcome = outcome_of(laid, answer)
+    if isinstance(outcome, Impossible):
+        return _Fitted(outcome, findings=outcome.reasons)
+    wrong = verify(outcome, programme, runner, library, house, capacity_of(runner, monday))
+    if wrong:
+        return _Fitted(Impossible(runner.id, runner.name, wrong, ()), findings=wrong)
+    gains = []
+    for i, ln in enumerate(laid.lines):
+        a, written = answer.option[i], ln.choices.written
+        if a is not None and written.barred is None and ln.choices.choices[a].distance > 0:
+            gain = written.expected_loss - ln.choices.choices[a].expected_loss
+            gains.append((gain, laid.week.sessions[ln.session].key, ln.item.key))
+    return _Fitted(outcome, verdicts(laid), tuple(gains))
+
+
+def _within_budget(
+    fitted: list[_Fitted], squad: Squad, known: Mapping[str, FittedWeek], one: partial[_Fitted], budget: int
+) -> list[_Fitted]:
+    """Give departures back to the text until the budget holds: those that gain least first (lines do not interact much,
+    so this is the least total loss up to pairs). Departures that kit or a limit forces are never given back."""
+    over = _departures([f.outcome for f in fitted if isinstance(f.outcome, FittedWeek)]) - budget
+    if over <= 0:
+        return fitted
+    cheapest = sorted((gain, n, session, key) for n, f in enumerate(fitted) for gain, session, key in f.gains)[:over]
+    out = list(fitted)
+    for n in sorted({n for _, n, _, _ in cheapest}):
+        runner = squad.runners[n]
+        pins = frozenset((session, key) for _, m, session, key in cheapest if m == n)
+        out[n] = one(runner, known.get(runner.id), pins)
+    return out
+
+
+def _departures(weeks: list[FittedWeek]) -> int:
+    return sum(i.departs for w in weeks for s in w.sessions for b in s.blocks for i in b.items)

@@ -1,0 +1,98 @@
+"""Shares, chances and the effort level, by another integration: a fine grid over the normal, not equal slices."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ferrule.fit.verify.refused import refused
+from ferrule.model.exercise import Library
+from ferrule.model.finding import Finding
+from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice
+from ferrule.model.programme import ProgrammeWeek
+from ferrule.model.squad import Capacity, Runner
+from ferrule.model.words import Group
+
+SHARE_OFF, CHANCE_OFF = 1e-6, 0.06
+K = {"knee and hip": 0.0266, "push": 0.0328, "pull": 0.0328}
+K_ELSE = 0.0305
+HOLD = {
+    "calf straight": (34.71, -2.06),
+    "calf bent": (34.71, -2.06),
+    "knee and hip": (19.38, -1.88),
+    "trunk front": (22.69, -2.27),
+    "trunk side": (22.69, -2.27),
+    "trunk back": (22.69, -2.27),
+    "push": (14.86, -1.83),
+    "pull": (14.86, -1.83),
+}
+HOLD_ELSE = (21.92, -1.98)
+DAY, K_SPREAD, HOLD_SPREAD, FATIGUE = 0.042, 0.27, 0.17, 0.018
+_Z = np.linspace(-3.5, 3.5, 141)
+_W = np.exp(-_Z * _Z / 2) / np.exp(-_Z * _Z / 2).sum()
+_Z3 = np.array([-math.sqrt(1.5), 0.0, math.sqrt(1.5)])
+
+
+def check_effort(
+    week: FittedWeek, written: ProgrammeWeek, runner: Runner, library: Library, capacity: Capacity
+) -> tuple[Finding, ...]:
+    """Shares to 1e-6; chances of completing within 0.06 (the slices are coarse in the tails)."""
+    del written
+    out = []
+    mass = runner.mass_kg or {"female": 60.0, "male": 70.0, None: 65.0}[runner.sex]
+    for session in week.sessions:
+        for item in (i for b in session.blocks for i in b.items):
+            said = item.prediction
+            if said is None:
+                continue
+            group, demand = _demand(item.variant_id, item.load, library, mass)
+            if group is None:
+                out.append(refused("prediction", week, f"{item.name} is never a dose and has a prediction"))
+                continue
+            demand *= math.exp(FATIGUE * (item.sets - 1))
+            share = demand / math.exp(capacity.mean_log[group])
+            if abs(share - said.share) > SHARE_OFF:
+                out.append(refused("share", week, f"{item.name}: share {said.share:.3f}, worked out again {share:.3f}"))
+            chance = _chance(item, group, demand, capacity)
+            if abs(chance - said.p_complete) > CHANCE_OFF:
+                out.append(
+                    refused("chance", week, f"{item.name}: {said.p_complete:.2f} said, {chance:.2f} worked out again")
+                )
+    return tuple(out)
+
+
+def _demand(variant_id: str, load: LoadChoice | None, library: Library, mass: float) -> tuple[Group | None, float]:
+    variant = library.variants.get(variant_id)
+    for ask in () if variant is None else variant.asks:
+        if ask.main:
+            slope = 0.0 if load is None else ask.per_kg.get(load.place, max(ask.per_kg.values(), default=0.0))
+            return ask.group, ask.base + (0.0 if load is None else slope * load.kg / mass)
+    return None, 0.0
+
+
+def _chance(item: FittedItem, group: Group, demand: float, capacity: Capacity) -> float:
+    """Chance that the least of the written amount is possible on the last set."""
+    sd = math.hypot(capacity.sd_log[group], DAY)
+    share: NDArray[np.float64] = demand / np.exp(capacity.mean_log[group] + sd * _Z)
+    if item.hold_s is not None:
+        b0, b1 = HOLD.get(group, HOLD_ELSE)
+        chance = [
+            float(_W @ (b0 * np.maximum(share * math.exp(HOLD_SPREAD * z), 0.1) ** b1 >= item.hold_s.high)) for z in _Z3
+        ]
+        return sum(chance) / 3
+    least = _least(item)
+    k = K.get(group, K_ELSE)
+    chance = [float(_W @ (1 + (1 / share - 1) / (k * math.exp(K_SPREAD * z - K_SPREAD**2 / 2)) >= least)) for z in _Z3]
+    return sum(chance) / 3
+
+
+def _least(item: FittedItem) -> float:
+    if item.per_set:
+        return max(item.per_set)
+    if item.left_right is not None:
+        return max(item.left_right)
+    if item.reps is None:
+        return 0.0
+    return item.reps.low / 2 if item.alternating else item.reps.low

@@ -1,0 +1,154 @@
+"""Every written line accounted for; every chosen one allowed for this runner."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from ferrule.fit.verify.refused import refused
+from ferrule.model.exercise import Library, Variant
+from ferrule.model.finding import Finding
+from ferrule.model.fitted import FittedItem, FittedSession, FittedWeek, LoadChoice
+from ferrule.model.house import House
+from ferrule.model.programme import Dose, Item, Named, ProgrammeWeek, Session, Slot
+from ferrule.model.squad import Capacity, Runner
+from ferrule.model.words import IMPACT_REGIONS, REGION_GROUPS, Group
+from ferrule.squad.loads import load_choices, missing_kit
+
+LITTLE = 0.05
+HAIR = 1e-6
+
+
+def check_lines(
+    week: FittedWeek, written: ProgrammeWeek, runner: Runner, library: Library, house: House, capacity: Capacity
+) -> tuple[Finding, ...]:
+    """Sessions and lines accounted for, doses kept, choices allowed, departures explained."""
+    out: list[Finding] = []
+    fitted = {s.key: s for s in week.sessions}
+    if len(fitted) != len(week.sessions) or len(week.sessions) + len(week.rest_sessions) != len(written.sessions):
+        out.append(refused("sessions", week, "a session is missing or stands twice"))
+    for session in written.sessions:
+        if session.key in fitted:
+            out += [
+                refused("line", week, f"session {session.key}: {w}") for w in _session(session, fitted[session.key])
+            ]
+    for s in week.sessions:
+        for item in (i for b in s.blocks for i in b.items):
+            variant = library.variants.get(item.variant_id)
+            if variant is None:
+                continue
+            for why in _not_allowed(variant, item, week, runner, library, house, capacity):
+                out.append(refused("allowed", week, f"session {s.key}, {item.name}: {why}"))
+    return tuple(out)
+
+
+def _session(session: Session, fitted: FittedSession) -> Iterator[str]:
+    done = {i.item_key: i for b in fitted.blocks for i in b.items}
+    if len(done) != sum(len(b.items) for b in fitted.blocks):
+        yield "a line stands twice"
+    lines = {i.key: i for b in session.blocks for i in b.items}
+    for key in done:
+        if key not in lines:
+            yield f"line {key} is not in the text"
+    left_out = sum("left out" in r.text for r in fitted.reasons)
+    if len(lines) - len(set(lines) & set(done)) != left_out:
+        yield "a line is missing without a reason"
+    for key, item in done.items():
+        if key in lines:
+            yield from _kept(lines[key], item)
+
+
+def _kept(line: Item, item: FittedItem) -> Iterator[str]:
+    """The dose is the line's or one of its alternatives'; another exercise carries its reason."""
+    doses = [line.dose, *(a.dose for a in line.alternatives)]
+    if not any(_same_dose(d, item) for d in doses):
+        yield f"{item.name}: the dose is not the written one"
+    named = line.exercise.variant_id if isinstance(line.exercise, Named) else None
+    other = isinstance(line.exercise, Slot) or (named is not None and named != item.variant_id)
+    if other and not item.reasons and not line.runner_picks:
+        yield f"{item.name} instead of the written exercise, without a reason"
+    asked = line.dose.load
+    if asked is not None and asked.kg is not None and not other and asked.total_kg is not None:
+        kg = 0.0 if item.load is None else item.load.kg
+        if not asked.total_kg.low - 0.3 <= kg <= asked.total_kg.high + 0.3 and not item.reasons:
+            yield f"{item.name}: {kg:g} kg instead of the written load, without a reason"
+
+
+def _same_dose(dose: Dose, item: FittedItem) -> bool:
+    if dose.per_set or dose.cluster:
+        return dose.per_set == item.per_set
+    reps = dose.reps
+    if reps is None and not (dose.hold_s or dose.work_s or dose.distance_m or dose.contacts):
+        reps = dose.rm
+    held = None if reps is not None else dose.hold_s or dose.work_s
+    return (reps, held, dose.distance_m, dose.contacts) == (item.reps, item.hold_s, item.distance_m, item.contacts)
+
+
+def _not_allowed(
+    variant: Variant,
+    item: FittedItem,
+    week: FittedWeek,
+    runner: Runner,
+    library: Library,
+    house: House,
+    capacity: Capacity,
+) -> Iterator[str]:
+    if missing := missing_kit(runner.kit, variant):
+        yield f"needs {', '.join(missing)}"
+    mass = runner.mass_kg or {"female": 60.0, "male": 70.0, None: 65.0}[runner.sex]
+    if item.load is not None:
+        made = load_choices(runner.kit, item.load.place, mass)
+        if item.load not in made:
+            yield f"{item.load.kg:g} kg cannot be made of what is owned"
+        if item.load.place not in variant.loading:
+            yield f"takes no load at {item.load.place}"
+    asked = _asked(variant, item.load, mass)
+    for limit in runner.limits:
+        if limit.until is None or limit.until >= week.monday:
+            example = library.variants.get(limit.ceiling_id or "")
+            allowed = {} if example is None else _asked(example, None, mass)
+            groups = REGION_GROUPS[limit.region]
+            more = any(asked.get(g, 0) > allowed.get(g, LITTLE) + HAIR for g in groups)
+            jolt = limit.region in IMPACT_REGIONS and variant.impact > (0 if example is None else example.impact)
+            if more or jolt or (example is None and limit.region in variant.regions):
+                yield f"breaks the limit {limit.text!r}"
+    for sore in runner.sore:
+        touched = {g: d for g, d in asked.items() if g in REGION_GROUPS[sore.region] and d > LITTLE}
+        if variant.impact and sore.region in IMPACT_REGIONS:
+            yield f"lands on a sore {sore.region}"
+        if sore.worst is not None and sore.worst > house.value("pain-ceiling"):
+            if touched or sore.region in variant.regions:
+                yield f"loads a {sore.region} at {sore.worst} of 10"
+        else:
+            if any(d / math.exp(capacity.mean_log[g]) > house.value("sore-share") + HAIR for g, d in touched.items()):
+                yield f"asks too much of a sore {sore.region}"
+            if touched and sore.region in variant.regions and (variant.end_range or variant.below_level):
+                yield f"takes a sore {sore.region} to the end of its range"
+    for wish in runner.wishes:
+        if (wish.kind == "no impact" and variant.impact) or (
+            wish.kind == "no variant" and wish.variant_id == variant.id
+        ):
+            yield f"against the note {wish.text!r}"
+        if wish.kind == "no pattern" and wish.pattern == variant.pattern:
+            yield f"against the note {wish.text!r}"
+        if wish.kind in ("no kneeling", "no floor") and _down(variant, wish.kind == "no kneeling"):
+            yield f"against the note {wish.text!r}"
+
+
+def _down(variant: Variant, kneeling: bool) -> bool:
+    on_floor = [c.at for c in variant.movement.contacts if c.on == "floor"] if variant.movement else []
+    if kneeling:
+        return "knee" in on_floor
+    return "mat" in variant.kit or any(
+        at in ("lying", "upper back", "elbow", "forearm", "knee", "hand") for at in on_floor
+    )
+
+
+def _asked(variant: Variant, load: LoadChoice | None, mass: float) -> dict[Group, float]:
+    out = {}
+    for ask in variant.asks:
+        slope = 0.0
+        if load is not None:
+            slope = ask.per_kg[load.place] if load.place in ask.per_kg else max(ask.per_kg.values(), default=0.0)
+        out[ask.group] = ask.base + (0.0 if load is None else slope * load.kg / mass)
+    return out

@@ -1,0 +1,229 @@
+"""From an Answer back to a FittedWeek: the plan, its reasons and recourses, its minutes, what to fetch."""
+
+from __future__ import annotations
+
+import re
+from datetime import time, timedelta
+
+from ferrule.check import minutes
+from ferrule.fit.build import Laid, LaidLine, sets_at
+from ferrule.fit.cautions import cautions_of
+from ferrule.fit.choices import Choice
+from ferrule.fit.days import DAY, HOUR, hours_to_key, run_times
+from ferrule.fit.predict import predict
+from ferrule.fit.problem import LEVELS, Answer
+from ferrule.fit.reasons import load_words, reasons_of
+from ferrule.model.fitted import (
+    FittedBlock,
+    FittedItem,
+    FittedSession,
+    FittedWeek,
+    LevelPrice,
+    Reason,
+    Recourse,
+)
+from ferrule.model.programme import Block, Dose, Item, Named, Session
+from ferrule.model.quantity import Range
+from ferrule.squad.loads import pieces_for
+
+
+def week_from(laid: Laid, answer: Answer, dropped: dict[int, Reason]) -> FittedWeek:
+    """The week `answer` describes. dropped: why each session without a time has none, by index."""
+    setting, runner = laid.setting, laid.setting.runner
+    sessions, rest = [], []
+    for s, session in enumerate(laid.week.sessions):
+        if answer.slot[s] is None:
+            rest.append(
+                (f"Session {session.key}: {session.name}" if session.name else f"Session {session.key}", dropped[s])
+            )
+        else:
+            sessions.append(_session(laid, answer, s, session))
+    prices = tuple(
+        LevelPrice(
+            name, value / 100 if name == "effort" else value, "reps" if name == "effort" else unit, answer.proven
+        )
+        for (name, unit), value in zip(LEVELS, answer.levels, strict=True)
+        if name != "fixed order"
+    )
+    return FittedWeek(
+        runner_id=runner.id, runner_name=runner.name, programme=laid.week.programme, programme_week=laid.week.week,
+        cycle_name=laid.week.cycle_name, monday=setting.monday, sessions=tuple(sessions), prices=prices,
+        rest_sessions=tuple(rest), finding_week=setting.margin_rir > 0,
+        cautions=cautions_of(runner, setting.monday), aim=laid.week.aim,
+    )  # fmt: skip
+
+
+def session_uid(runner_id: str, programme: str, programme_week: int, session_key: str) -> str:
+    """A calendar UID that stays the same across refits (RFC 5545 asks for global uniqueness: the programme is in it)."""
+    slug = re.sub(r"[^a-z0-9]+", "-", programme.lower()).strip("-") or "programme"
+    return f"{runner_id}.{slug}.week{programme_week}.session{session_key}@ferrule".lower().replace(" ", "-")
+
+
+def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSession:
+    setting, runner = laid.setting, laid.setting.runner
+    t = answer.slot[s]
+    assert t is not None  # dropped sessions are not laid out
+    slot = laid.problem.sessions[s].slots[t]
+    blocks, reasons, chosen = [], [], []
+    for b, block in enumerate(laid.blocks):
+        if laid.problem.blocks[b].session != s:
+            continue
+        rounds = laid.rounds[b][answer.reduction[b]]
+        lines = [(ln, answer.option[i]) for i, ln in enumerate(laid.lines) if ln.block == b]
+        left = [ln for ln, a in lines if a is None]
+        reasons += [_omitted(ln, laid) for ln in left]
+        kept = [(ln, ln.choices.choices[a]) for ln, a in lines if a is not None]
+        written = int((block.sets or Range.of(laid.rounds[b][0])).low)
+        if rounds < written:
+            words = "sets" if block.kind == "straight" else "rounds"
+            title = f"{block.kind.capitalize()} {block.label}".strip()
+            reasons.append(
+                Reason("minutes", f"{title}: {rounds} {words} instead of {written}, to stay within the minutes")
+            )
+        if kept:
+            chosen += [(c, ln.item) for ln, c in kept]
+            items = tuple(_item(ln, c, block, rounds, laid.rounds[b][0], laid) for ln, c in kept)
+            blocks.append(
+                FittedBlock(block.kind, block.label, rounds, block.rest_s, block.between_s, items, block.notes)
+            )
+    planned = fitted_minutes(laid, answer, s)
+    start = slot.at_min % DAY
+    both = [x for x in laid.problem.sessions[s].slots if x.day == slot.day and not x.blocked]
+    end = slot.at_min + round(planned)
+    return FittedSession(
+        uid=session_uid(runner.id, laid.week.programme, laid.week.week, session.key),
+        key=session.key, name=session.name, day=setting.monday + timedelta(days=slot.day),
+        start=None if len(both) > 1 else time(start // HOUR, start % HOUR), minutes=round(planned, 1),
+        blocks=tuple(blocks), fetch=_fetch([c for c, _ in chosen], laid), leave_out=_leave_out(blocks),
+        hours_to_key=_rounded(hours_to_key(end, run_times(runner, setting.monday))), reasons=tuple(reasons), notes=session.notes,
+    )  # fmt: skip
+
+
+def _rounded(hours: float | None) -> float | None:
+    return None if hours is None else round(hours, 1)
+
+
+def fitted_minutes(laid: Laid, answer: Answer, s: int) -> float:
+    """Minutes of session `s` as chosen, by the same timing as the checks and the sheet (`check.minutes`)."""
+    blocks = []
+    for b, block in enumerate(laid.blocks):
+        if laid.problem.blocks[b].session != s:
+            continue
+        rounds = laid.rounds[b][answer.reduction[b]]
+        items, counts = [], []
+        for i, ln in enumerate(laid.lines):
+            a = answer.option[i]
+            if ln.block == b and a is not None:
+                choice = ln.choices.choices[a]
+                own = ln.item.dose.rest_s.middle if ln.item.dose.rest_s else None
+                items.append((choice.set_s, choice.setup_s, own))
+                counts.append(sets_at(ln.item, block, rounds, laid.rounds[b][0]))
+        if items:
+            blocks.append(minutes.block_minutes(
+                block.kind, counts if block.kind == "straight" else rounds, items,
+                None if block.rest_s is None else block.rest_s.middle,
+                None if block.between_s is None else block.between_s.middle,
+            ))  # fmt: skip
+    return minutes.session_minutes(blocks)
+
+
+def _omitted(ln: LaidLine, laid: Laid) -> Reason:
+    written = ln.choices.written
+    if not ln.choices.choices and written.barred is not None:
+        return Reason(written.barred.code, f"{written_words(ln.item)} left out: {written.barred.text}")
+    del laid
+    return Reason("minutes", f"{written_words(ln.item)} left out, to stay within the minutes or the foot contacts")
+
+
+def written_words(item: Item) -> str:
+    """What the line says, without its dose: a name, or `any hinge, one leg`."""
+    if isinstance(item.exercise, Named):
+        return item.exercise.text
+    legs = {None: "", 1: ", one leg", 2: ", two legs"}[item.exercise.legs]
+    return f"any {item.exercise.pattern}{legs}"
+
+
+def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: Laid) -> FittedItem:
+    setting, dose, variant = laid.setting, c.dose, c.variant
+    margin = setting.house.value("hysteresis")
+    sets = sets_at(ln.item, block, rounds, most)
+    prediction = predict(c, sets, setting.capacity)
+    reasons = reasons_of(ln.item, ln.choices.written, c, ln.choices.choices, margin)
+    finding = setting.margin_rir > 0 and prediction is not None
+    rir = dose.rir
+    if finding and rir is not None:
+        rir = Range(rir.low + setting.margin_rir, rir.high + setting.margin_rir)
+        reasons = (
+            *reasons,
+            Reason("finding week", "finding week: stop a little earlier, and say how many more there were"),
+        )
+    per_side = dose.sides == "each" or (dose.sides is None and variant is not None and variant.sided)
+    held = dose.hold_s or dose.work_s
+    return FittedItem(
+        item_key=ln.item.key, written=written_words(ln.item), variant_id="" if variant is None else variant.id,
+        name=c.name, sets=sets, reps=_reps(dose), hold_s=held if _reps(dose) is None else None,
+        distance_m=dose.distance_m, contacts=dose.contacts, per_side=per_side, alternating=dose.sides == "alternating",
+        rir=rir, load=c.load, tempo=dose.tempo, pause_s=_middle(dose.pause_s), rest_s=dose.rest_s,
+        side_rest_s=_middle(dose.side_rest_s), notes=ln.item.notes, optional=ln.item.optional, open_reps=dose.reps_open,
+        extra=_extra(ln.item, dose), per_set=dose.per_set,
+        left_right=None if dose.left is None and dose.right is None else (dose.left or 0, dose.right or 0),
+        reasons=reasons, prediction=prediction,
+        too_hard=_recourse(c, c.easier), too_easy=_recourse(c, c.harder),
+        ask_effort=prediction is not None and block.kind != "warm-up" and (finding or c.intent.stated),
+    )  # fmt: skip
+
+
+def _reps(dose: Dose) -> Range | None:
+    if dose.reps is not None:
+        return dose.reps
+    if dose.cluster:
+        return Range.of(float(sum(dose.cluster)))
+    if dose.hold_s is None and dose.work_s is None and dose.distance_m is None and dose.contacts is None:
+        return dose.rm
+    return None
+
+
+def _middle(value: Range | None) -> float | None:
+    return None if value is None else value.middle
+
+
+def _extra(item: Item, dose: Dose) -> tuple[str, ...]:
+    out = []
+    if dose.rm is not None:
+        out.append(f"a load you could lift {dose.rm} times")
+    if dose.percent is not None:
+        least = "at least " if dose.percent.at_least else ""
+        out.append(f"{least}{dose.percent.percent} % of {dose.percent.of}")
+    if dose.cluster:
+        out.append("in parts of " + " + ".join(str(n) for n in dose.cluster))
+    if dose.drop is not None:
+        out.append(f"then {dose.drop} more with less load")
+    out += dose.unfitted
+    if item.runner_picks and item.alternatives:
+        out.append("or, as you like: " + "; ".join(written_words(a) for a in item.alternatives))
+    return tuple(out)
+
+
+def _recourse(mine: Choice, other: Choice | None) -> Recourse | None:
+    if other is None or other.variant is None:
+        return None
+    same = mine.variant is not None and other.variant.id == mine.variant.id
+    load = load_words(other.load)
+    text = load if same else other.name if other.load is None else f"{other.name}, {load}"
+    return Recourse(other.variant.id, other.name, other.load, text)
+
+
+def _fetch(choices: list[Choice], laid: Laid) -> tuple[str, ...]:
+    """Loads first, then what each exercise needs; each once."""
+    loads = [piece for c in choices if c.load is not None for piece in c.load.pieces]
+    kit = [w for c in choices if c.variant is not None for w in pieces_for(laid.setting.runner.kit, c.variant)]
+    return tuple(dict.fromkeys([*loads, *kit]))
+
+
+def _leave_out(blocks: list[FittedBlock]) -> tuple[str, ...]:
+    """First to go first: optional lines, else the last block of a session that has more than one after the warm-up."""
+    optional = tuple(i.item_key for b in blocks for i in b.items if i.optional)
+    work = [b for b in blocks if b.kind != "warm-up"]
+    if optional or len(work) < 2:
+        return optional
+    return tuple(i.item_key for i in work[-1].items)
