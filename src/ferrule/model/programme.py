@@ -164,6 +164,7 @@ class Block:
     table: WeekTable | None = None
     notes: tuple[str, ...] = ()
     coach_notes: tuple[str, ...] = ()
+    conditions: tuple[Condition, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +179,7 @@ class Session:
     day: int | None = None
     notes: tuple[str, ...] = ()
     coach_notes: tuple[str, ...] = ()
+    conditions: tuple[Condition, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +195,7 @@ class Cycle:
     aim: str = ""
     notes: tuple[str, ...] = ()
     coach_notes: tuple[str, ...] = ()
+    conditions: tuple[Condition, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

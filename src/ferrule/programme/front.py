@@ -1,0 +1,140 @@
+"""The front matter: `key: rest of the line` between two lines of `---`. Not YAML: `18:30` and `no` stay what they are."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from dataclasses import dataclass, field
+
+from ferrule.model.programme import FrontEntry
+from ferrule.model.quantity import Range
+from ferrule.programme.report import Report, short
+from ferrule.programme.scan import plain
+from ferrule.programme.source import Source
+
+KNOWN = ("programme", "weeks", "sessions", "needs")
+_OTHER_SPELLINGS = {"program": "programme", "title": "programme", "name": "programme", "kit": "needs"}
+_ENTRY = re.compile(r"\s*([^\s:][^:]{0,40}?)\s*:(?:\s+|$)(.*)")
+_WEEKS = re.compile(r"(\d{1,4})(?:\s*(?:weeks?|wks?))?$", re.IGNORECASE)
+_SESSIONS = re.compile(
+    r"(\d{1,2})(?:\s*(?:-|to)\s*(\d{1,2}))?\s*(?:x|times|sessions)?\s*(?:a|per|/|each)?\s*(?:week|wk)?$", re.IGNORECASE
+)
+
+
+@dataclass(slots=True)
+class Front:
+    """What the front matter says, and its canonical lines. `end` counts the lines it takes, from 0."""
+
+    entries: list[FrontEntry] = field(default_factory=list)
+    text: list[str] = field(default_factory=list)
+    title: str = ""
+    weeks: int | None = None
+    sessions: Range | None = None
+    needs: tuple[str, ...] = ()
+    end: int = 0
+
+
+def read_front(source: Source, report: Report) -> Front:
+    """The front matter at the top of the file, if any.
+
+    Findings: front-not-closed, front-line-not-read, front-key-twice, front-key-unknown, front-value-not-read.
+    """
+    front = Front()
+    lines = source.lines
+    first = next((i for i, line in enumerate(lines[:50]) if line.strip()), None)
+    if first is None or not _is_fence(lines[first]):
+        return front
+    closed = next((i for i in range(first + 1, min(len(lines), first + 200)) if _is_fence(lines[i])), None)
+    end = closed
+    if end is None:
+        end = first + 1
+        while (
+            end < len(lines)
+            and lines[end].strip()
+            and not lines[end].lstrip().startswith("#")
+            and _ENTRY.match(plain(lines[end]))
+        ):
+            end += 1
+        if end == first + 1:
+            return front
+        report.add(
+            "front-not-closed", "error", first + 1, 1, None, "The front matter has no closing line of `---`.",
+            f"It was taken to end after line {end}.", "Write `---` under its last line.",
+        )  # fmt: skip
+    elif closed is not None and not any(_ENTRY.match(plain(line)) for line in lines[first + 1 : closed]):
+        return front
+    front.end = end + (1 if closed is not None else 0)
+    seen: set[str] = set()
+    for index in range(first + 1, end):
+        _line(lines[index], index + 1, front, seen, report)
+    return front
+
+
+def _is_fence(line: str) -> bool:
+    text = plain(line.strip())
+    return len(text) >= 3 and set(text) == {"-"}
+
+
+def _line(raw: str, number: int, front: Front, seen: set[str], report: Report) -> None:
+    text = raw.strip()
+    if not text:
+        return
+    column = raw.find(text) + 1
+    found = _ENTRY.match(plain(text)) or re.match(r"\s*([^\s:][^:]{0,40}?)\s*:(.*)", plain(text))
+    if not found:
+        front.text.append(text)
+        report.add(
+            "front-line-not-read", "error", number, column, column + len(text), f"`{short(text)}` is not `key: value`.",
+            "The front matter holds one key and its value a line; this line was left out.", "Write for example `weeks: 6`.",
+        )  # fmt: skip
+        return
+    key, value = found.group(1).lower(), text[found.start(2) :].strip()
+    key = _OTHER_SPELLINGS.get(key, key)
+    if key not in KNOWN:
+        near = difflib.get_close_matches(key, KNOWN, n=1, cutoff=0.75)
+        if near:
+            report.add(
+                "front-key-unknown", "advice", number, column, column + found.end(1), f"`{short(found.group(1))}` was read as `{near[0]}`.",
+                "It is not one of the keys that are acted on, but near to one.", f"Write `{near[0]}`.",
+            )  # fmt: skip
+            key = near[0]
+    if key in seen:
+        front.text.append(text)
+        report.add(
+            "front-key-twice", "error", number, column, column + len(text), f"`{short(key)}` stands twice in the front matter.",
+            "The first one was kept.", "Leave one of the two out.",
+        )  # fmt: skip
+        return
+    seen.add(key)
+    span = report.span(number, column, column + len(text))
+    front.entries.append(FrontEntry(key, value, span))
+    front.text.append(f"{key}: {value}".strip())
+    _value(key, value, number, column + found.start(2), front, report)
+
+
+def _value(key: str, value: str, number: int, column: int, front: Front, report: Report) -> None:
+    fix = ""
+    body = plain(value).strip()
+    if key == "programme":
+        front.title = value
+    elif key == "needs":
+        front.needs = tuple(" ".join(p.split()) for p in re.split(r";", value) if p.strip())
+    elif key == "weeks":
+        found = _WEEKS.match(body)
+        if found and 1 <= int(found.group(1)) <= 520:
+            front.weeks = int(found.group(1))
+        else:
+            fix = "Write a whole number of weeks from 1 to 520, for example `weeks: 6`."
+    elif key == "sessions":
+        times = _SESSIONS.match(body)
+        low = int(times.group(1)) if times else 0
+        high = int(times.group(2) or low) if times else 0
+        if 0 < low <= high <= 21:
+            front.sessions = Range(low, high)
+        else:
+            fix = "Write for example `sessions: 3 a week`, or `2-3 a week`."
+    if fix:
+        report.add(
+            "front-value-not-read", "error", number, column, column + max(1, len(value)), f"`{short(value)}` was not understood as {key}.",
+            "It was read as not stated.", fix,
+        )  # fmt: skip

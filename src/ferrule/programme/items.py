@@ -1,0 +1,399 @@
+"""Items of a list: name, dose, notes, alternatives. A slip never makes an exercise vanish."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+
+from ferrule.model.finding import Span
+from ferrule.model.programme import Dose, Named, Slot
+from ferrule.programme.amounts import tell
+from ferrule.programme.field_words import KEYWORDS
+from ferrule.programme.fields import FieldReader, marked
+from ferrule.programme.lines import Said, part_coach, prefix_of, say
+from ferrule.programme.markdown import Code, Entry, Html, Line, Listing, Para, Table
+from ferrule.programme.naming import Names, nearest_patterns, read_slot
+from ferrule.programme.report import Report, short
+from ferrule.programme.scan import plain, scan
+from ferrule.programme.text import inherited, line_text, own_part
+
+LINE_LIMIT = 1000
+
+_OR = re.compile(r"or\b[\s:,]*", re.IGNORECASE)
+_PICKS = re.compile(r"runner('s)? (?:picks|choice|chooses)\s*:?\s*", re.IGNORECASE)
+_LABEL = re.compile(r"[A-Z]\d{0,2}\s*[.)]\s+|[A-Z]\d{1,2}\s*[:\s]\s*(?=[A-Za-z])")
+_MARKS = "*_`"
+
+
+@dataclass(slots=True)
+class ItemDraft:
+    """An item before it has its key. `written` are its canonical lines below the first; `raw` its line when unread parts."""
+
+    exercise: Named | Slot
+    own: Dose
+    dose: Dose
+    span: Span
+    clean: bool
+    raw: str
+    optional: bool = False
+    picks: bool = False
+    said: Said = field(default_factory=Said)
+    alternatives: list[ItemDraft] = field(default_factory=list)
+    kept: list[str] = field(default_factory=list)
+    tables: list[Table] = field(default_factory=list)
+    comments: list[Html] = field(default_factory=list)
+    followers: list[ItemDraft] = field(default_factory=list)
+    spilled: list[Line] = field(default_factory=list)
+
+    def first_line(self, base: Dose | None = None) -> str:
+        if not self.clean:
+            return self.raw
+        dose = self.dose if base is None else own_part(self.dose, base)
+        text = line_text(self.exercise, dose, optional=self.optional)
+        return f"runner picks: {text}" if self.picks else text
+
+    def lines(self, base: Dose | None = None) -> list[str]:
+        """The canonical lines of the item, the first without its list mark."""
+        lead = "or " if base is not None and self.clean else ""
+        found = [lead + self.first_line(base)]
+        found += ["  " + line for part in self.said.written for line in part]
+        found += ["  " + line for line in self.kept]
+        for other in self.alternatives:
+            inner = other.lines(self.dose)
+            found += ["  - " + inner[0], *("  " + line for line in inner[1:])]
+        return found
+
+
+def read_entry(
+    entry: Entry, names: Names, report: Report, *, base: Dose | None = None, depth: int = 0
+) -> ItemDraft | None:
+    """One list entry. `base` is the dose an alternative inherits from. None when there is no text at all."""
+    nodes = list(entry.nodes)
+    first = nodes[0] if nodes and isinstance(nodes[0], Para) else None
+    nodes = nodes[1:] if first is not None else nodes
+    if first is None or not first.lines:
+        if not nodes:
+            report.add(
+                "item-empty", "advice", entry.number, 1, None, "A list item holds nothing.",
+                "It was left out.", "Write an exercise after the `-`, or take the line out.",
+            )  # fmt: skip
+            return None
+        draft = ItemDraft(Named("", None), Dose(), Dose(), report.span(entry.number, 1), False, "")
+    else:
+        draft = read_line(first.lines[0], names, report, base=base)
+        _below(first.lines[1:], entry, draft, report)
+    picks_only = draft.picks and not draft.exercise.text if isinstance(draft.exercise, Named) else False
+    for node in nodes:
+        if isinstance(node, Para):
+            draft.said.open = ""
+            _below(node.lines, entry, draft, report)
+        elif isinstance(node, Listing):
+            for inner in node.entries:
+                picks_only = _nested(inner, draft, names, report, picks_only, depth)
+        elif isinstance(node, Table):
+            draft.tables.append(node)
+        elif isinstance(node, Html):
+            draft.comments.append(node)
+        elif isinstance(node, Code):
+            _code_below(node, draft, report)
+    return draft
+
+
+def _code_below(node: Code, draft: ItemDraft, report: Report) -> None:
+    if not node.lines:
+        return
+    report.add(
+        "fenced-text", "advice", node.lines[0].number, node.lines[0].column, None,
+        "Text between fences was not read.", "Fences mark text that is to be left as it is.", "Take the fences away to have it read.",
+    )  # fmt: skip
+    draft.kept += [line.text for line in node.lines]
+
+
+def _below(lines: tuple[Line, ...], entry: Entry, draft: ItemDraft, report: Report) -> None:
+    for line in lines:
+        if 0 < line.indent < entry.indent and entry.indent > 3:
+            draft.spilled.append(line)
+            continue
+        below_item(line, draft, report)
+
+
+def below_item(line: Line, draft: ItemDraft, report: Report) -> None:
+    """A later line of an item: a note, unless it reads as fields (told, and taken as fields where that is plain)."""
+    kind, _ = prefix_of(line, Report(report.file))
+    picks = _PICKS.match(line.text)
+    if picks and not line.text[picks.end() :].strip():
+        draft.picks = True
+        return
+    if not kind and draft.said.open != "coach" and len(line.text) < LINE_LIMIT and any(c.isdigit() for c in line.text):
+        reader = FieldReader(plain(line.text)).read()
+        if reader.understood and not reader.unread:
+            _fields_below(line, reader, draft, report)
+            return
+    say(line, draft.said, report, prefix=True)
+
+
+def _fields_below(line: Line, reader: FieldReader, draft: ItemDraft, report: Report) -> None:
+    more = reader.dose()
+    names = set(reader.values) - {"effort_word"}
+    clash = any(getattr(draft.own, n) is not None and getattr(draft.own, n) != () for n in names if n != "sides")
+    merged = not clash and not draft.said.written and not reader.slips and draft.clean
+    report.add(
+        "fields-on-later-line", "advice" if merged else "error", line.number, line.column, line.column + len(line.text),
+        f"`{short(line.text)}` reads as fields, but stands below its item.",
+        "They were taken as fields of the item above." if merged else "Lines below an item are notes; they were read as a note.",
+        "Write them on the line of the item, or begin the line with `note:`.",
+    )  # fmt: skip
+    if not merged:
+        draft.said.open = ""
+        draft.said.add("note", " ".join(line.text.split()), prefix=True)
+        return
+    values = {n: getattr(more, n) for n in (*names, "effort_word") if n in reader.values}
+    draft.own = marked(replace(draft.own, **values), (*_free(draft.own), *reader.free))
+    draft.dose = marked(replace(draft.dose, **values), (*_free(draft.dose), *reader.free))
+
+
+def _free(dose: Dose) -> tuple[str, ...]:
+    """The forms in `unfitted` that are not told by a field of their own."""
+    told = {"+".join(map(str, dose.cluster)), f"drop {dose.drop}"}
+    return tuple(u for u in dose.unfitted if u not in told)
+
+
+def _nested(entry: Entry, draft: ItemDraft, names: Names, report: Report, picks_only: bool, depth: int) -> bool:
+    """An entry below an item: an alternative, words, or an item set in by mistake. Gives whether the item is still unnamed."""
+    first = entry.nodes[0] if entry.nodes and isinstance(entry.nodes[0], Para) else None
+    text = first.lines[0].text if first and first.lines else ""
+    marked_words = bool(text) and first is not None and prefix_of(first.lines[0], Report(report.file))[0] != ""
+    if first is not None and marked_words:
+        draft.said.open = ""
+        for line in first.lines:
+            say(line, draft.said, report, prefix=True)
+        for node in entry.nodes[1:]:
+            if isinstance(node, Listing):
+                for inner in node.entries:
+                    _nested(inner, draft, names, report, picks_only, depth + 1)
+        return picks_only
+    is_or = bool(_OR.match(text))
+    if picks_only:
+        found = read_entry(entry, names, report, depth=depth + 1)
+        if found is None:
+            return True
+        draft.exercise, draft.own, draft.dose, draft.clean = found.exercise, found.own, found.dose, found.clean
+        draft.optional, draft.span, draft.raw = (
+            draft.optional or found.optional,
+            found.span,
+            f"runner picks: {found.raw}",
+        )
+        _take(draft, found)
+        draft.alternatives += found.alternatives
+        return False
+    if is_or or draft.picks:
+        found = read_entry(entry, names, report, base=draft.dose, depth=depth + 1)
+        if found is None:
+            return False
+        if depth >= 1 and is_or:
+            report.add(
+                "or-too-deep", "advice", entry.number, found.span.column, None, "An alternative stands below another alternative.",
+                "All alternatives of an item are one list, in their order; it was read so.", "Set them all in by two spaces.",
+            )  # fmt: skip
+        draft.alternatives.append(found)
+        draft.alternatives += [replace(a, dose=inherited(a.own, draft.dose)) for a in found.alternatives]
+        for line in found.spilled:
+            below_item(line, draft, report)
+        found.alternatives, found.spilled = [], []
+        draft.followers += found.followers
+        found.followers = []
+        return False
+    probe = names.longest(text.split(":")[0].strip(_MARKS + " ")) if text else None
+    if text and probe is None and ":" not in text:
+        report.add(
+            "nested-text", "advice", entry.number, first.lines[0].column if first else 1, None,
+            f"`{short(text)}` stands below an item; it was read as a note.",
+            "Below an item stand alternatives (`- or ...`) and notes.", "Begin it with `note:` and leave the `-` out.",
+        )  # fmt: skip
+        draft.said.open = ""
+        draft.said.add("note", " ".join(text.split()), prefix=True)
+        return False
+    found = read_entry(entry, names, report, depth=depth + 1)
+    if found is not None:
+        report.add(
+            "nested-without-or", "error", entry.number, found.span.column, None,
+            f"`{short(text)}` is set in below another item, but does not begin with `or`.",
+            "It was read as an item of its own, after the one above.",
+            "Write `- or ...` for an alternative; take the spaces away for an item.",
+        )  # fmt: skip
+        draft.followers += [found, *found.followers]
+        found.followers = []
+    return False
+
+
+def _take(draft: ItemDraft, found: ItemDraft) -> None:
+    draft.said.notes += found.said.notes
+    draft.said.coach += found.said.coach
+    draft.said.conditions += found.said.conditions
+    draft.said.written += found.said.written
+    draft.kept += found.kept
+    draft.followers += found.followers
+
+
+def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = None) -> ItemDraft:
+    """The first line of an item: `Step-up: 5-7/side, 2 RIR`."""
+    whole = line
+    line, hidden = part_coach(line, report)
+    text = plain(line.text)
+    start = 0
+    picks = False
+    found = _PICKS.match(text)
+    if found:
+        picks, start = True, found.end()
+    found = _OR.match(text, start)
+    if found:
+        start = found.end()
+    found = _LABEL.match(text, start)
+    if found and names.longest(text[found.end() :].lstrip(_MARKS)):
+        start = found.end()
+    if len(text) > LINE_LIMIT:
+        report.add(
+            "line-too-long", "error", line.number, line.column, None, f"The line is longer than {LINE_LIMIT} signs.",
+            "No prescription is; its end was not read.", "Check for a missing line end.",
+        )  # fmt: skip
+        text = text[:LINE_LIMIT]
+    errors_before = len(report)
+    exercise, reader, clean = _name_and_fields(text, start, line, names, report)
+    tell(reader.slips, line, report)
+    clean = clean and not any(s.level == "error" for s in reader.slips)
+    for low, high in reader.unread:
+        clean = False
+        _unread(text, low, high, line, report)
+    own = reader.dose()
+    if own.unfitted:
+        forms = ", ".join(f"`{u}`" for u in own.unfitted)
+        report.add(
+            "not-fitted", "note", line.number, line.column, line.column + len(line.text), f"{forms}: read and printed, not fitted.",
+            "The fit leaves these as written for every runner.", "Nothing has to be done; check that it suits everyone.",
+        )  # fmt: skip
+    dose = own if base is None else marked(inherited(own, base), _free(inherited(own, base)))
+    span = report.span(line.number, line.column, line.column + len(line.text))
+    raw = " ".join(whole.text.split()) if len(whole.text) < LINE_LIMIT else whole.text
+    draft = ItemDraft(exercise, own, dose, span, clean and len(line.text) <= LINE_LIMIT, raw, reader.optional, picks)
+    if hidden:
+        if draft.clean:
+            draft.said.add("coach", hidden, prefix=True)
+            draft.said.open = ""
+        else:
+            draft.said.coach.append(hidden)
+    del errors_before
+    return draft
+
+
+def _name_and_fields(
+    text: str, start: int, line: Line, names: Names, report: Report
+) -> tuple[Named | Slot, FieldReader, bool]:
+    colon = _colon(text, start)
+    if colon is not None:
+        return _named(text, start, colon, line, names, report)
+    body = text[start:]
+    lead = len(body) - len(body.lstrip(_MARKS + " "))
+    if body[lead:].lower().startswith("any "):
+        return _slot_without_colon(text, start + lead, line, report)
+    found = names.longest(body[lead:])
+    if found:
+        end = start + lead + found[2]
+        skip = re.compile(r"[\s*_`]*[-,;]?\s*").match(text, end)
+        return Named(found[0], found[1]), FieldReader(text).read(skip.end() if skip else end), True
+    end = _guess_end(text, start)
+    name = " ".join(text[start:end].strip(_MARKS + " ,;-").split())
+    if not name and end >= len(text):
+        return Named("", None), FieldReader(text).read(len(text)), True
+    reader = FieldReader(text).read(end)
+    _unknown(name or text[start:].strip(), start, end, line, names, report, ended=False)
+    return Named(name, None), reader, not (end < len(text) and not name)
+
+
+def _named(
+    text: str, start: int, colon: int, line: Line, names: Names, report: Report
+) -> tuple[Named | Slot, FieldReader, bool]:
+    written = " ".join(text[start:colon].strip(_MARKS + " ").split())
+    if written.lower().startswith("any "):
+        slot = read_slot(written)
+        reader = FieldReader(text).read(colon + 1)
+        if slot is None:
+            near = ", ".join(f"`any {p}`" for p in nearest_patterns(written[4:].split(",")[0]))
+            report.add(
+                "pattern-unknown", "error", line.number, line.column + start, line.column + colon,
+                f"`{short(written)}` is not a pattern that is known.",
+                "A slot names a pattern of a closed list, then, if wanted, `one leg` or `two legs`.", f"Nearest: {near}.",
+            )  # fmt: skip
+            return Named(written, None), reader, True
+        return slot, reader, True
+    known = names.find(written)
+    if known:
+        return Named(known[0], known[1]), FieldReader(text).read(colon + 1), True
+    comma = text.rfind(",", start, colon)
+    while comma > start:
+        known = names.find(text[start:comma].strip(_MARKS + " "))
+        if known:
+            blank = text[:colon] + "," + text[colon + 1 :]
+            reader = FieldReader(blank).read(comma + 1)
+            probe = FieldReader(text[:colon]).read(comma + 1)
+            if probe.understood and not probe.unread:
+                return Named(known[0], known[1]), reader, True
+        comma = text.rfind(",", start, comma)
+    reader = FieldReader(text).read(colon + 1)
+    _unknown(written, start, colon, line, names, report, ended=True)
+    return Named(written, None), reader, True
+
+
+def _slot_without_colon(text: str, start: int, line: Line, report: Report) -> tuple[Named | Slot, FieldReader, bool]:
+    ends = [t.start for t in scan(text, start) if t.kind in ("num", "clock")] + [len(text)]
+    for end in (ends[0],):
+        slot = read_slot(text[start:end].strip(" ,;-" + _MARKS))
+        if slot is not None:
+            return slot, FieldReader(text).read(end), True
+    written = " ".join(text[start : ends[0]].strip(" ,;-").split())
+    near = ", ".join(f"`any {p}`" for p in nearest_patterns(written[4:].split(",")[0]))
+    report.add(
+        "pattern-unknown", "error", line.number, line.column + start, line.column + ends[0],
+        f"`{short(written)}` is not a pattern that is known.",
+        "A slot names a pattern of a closed list, then, if wanted, `one leg` or `two legs`; a colon ends it.", f"Nearest: {near}.",
+    )  # fmt: skip
+    return Named(written, None), FieldReader(text).read(ends[0]), True
+
+
+def _colon(text: str, start: int) -> int | None:
+    place = text.find(":", start)
+    while place >= 0:
+        if not (text[place - 1 : place].isdigit() and text[place + 1 : place + 3].isdigit()):
+            return place
+        place = text.find(":", place + 1)
+    return None
+
+
+def _guess_end(text: str, start: int) -> int:
+    for token in scan(text, start):
+        if token.kind in ("num", "clock") or (token.kind == "word" and token.low in KEYWORDS and token.start > start):
+            return token.start
+    return len(text)
+
+
+def _unknown(written: str, start: int, end: int, line: Line, names: Names, report: Report, *, ended: bool) -> None:
+    near = names.nearest(written)
+    nearest = (
+        "Nearest: " + ", ".join(f"`{n}`" for n in near) + "."
+        if near
+        else "Use a name of the library, or add the exercise to your own file."
+    )
+    slotted = "" if ended else " No colon ends the name; it was taken up to the first number."
+    report.add(
+        "exercise-unknown", "error", line.number, line.column + start, line.column + max(end, start + 1),
+        f"`{short(written)}` is not an exercise of the library.{slotted}",
+        "Without knowing the exercise nothing can be checked or fitted for it; the line is kept.", nearest,
+    )  # fmt: skip
+
+
+def _unread(text: str, low: int, high: int, line: Line, report: Report) -> None:
+    report.add(
+        "field-not-read", "error", line.number, line.column + low, line.column + max(high, low + 1),
+        f"`{short(text[low:high])}` was not understood.",
+        "A line holds sets, repetitions or a time, load, effort, tempo and rests; the rest of the line was read.",
+        "Write it as one of the fields of docs/notation.md, or put it on a line of its own as `note:`.",
+    )  # fmt: skip

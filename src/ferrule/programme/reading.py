@@ -1,0 +1,467 @@
+"""One pass over the blocks of a text: structure, items, words. Gives drafts, and the canonical text beside them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+
+from ferrule.model.programme import Allow
+from ferrule.programme.amounts import tell
+from ferrule.programme.by_week import is_by_week
+from ferrule.programme.drafts import BlockDraft, Chunk, CycleDraft, SessionDraft
+from ferrule.programme.front import Front
+from ferrule.programme.head_text import block_head, cycle_head, session_head
+from ferrule.programme.heads import Head, read_head
+from ferrule.programme.items import ItemDraft, below_item, read_entry, read_line
+from ferrule.programme.lines import Said, prefix_of, say
+from ferrule.programme.markdown import Code, Entry, Html, Line, Listing, Node, Para, Table
+from ferrule.programme.naming import Names
+from ferrule.programme.report import Report, short
+
+_COMMENT = re.compile(r"<!--(.*?)(-->|$)", re.DOTALL)
+_ALLOW = re.compile(r"allow\s+([a-z0-9][a-z0-9-]*)\s*(?:[:—-]\s*(.*))?$", re.IGNORECASE | re.DOTALL)
+_AIM = re.compile(r"aim\s*:\s*", re.IGNORECASE)
+_TOP_OR = re.compile(r"or\b", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class Reading:
+    """The state of the pass."""
+
+    front: Front
+    names: Names
+    report: Report
+    said: Said = field(default_factory=Said)
+    cycles: list[CycleDraft] = field(default_factory=list)
+    allows: list[Allow] = field(default_factory=list)
+    chunks: list[Chunk] = field(default_factory=list)
+    heading: str = ""
+    block: BlockDraft | None = None
+    coach_list: bool = False
+    coach_line: int = 0
+
+    def read(self, nodes: list[Node]) -> None:
+        for place, node in enumerate(nodes):
+            following = nodes[place + 1] if place + 1 < len(nodes) else None
+            if isinstance(node, Para):
+                self._para(node, following)
+            elif isinstance(node, Listing):
+                self._listing(node)
+            elif isinstance(node, Table):
+                self._table(node)
+            elif isinstance(node, Html):
+                self._html(node)
+            else:
+                self._code(node)
+            if not isinstance(node, Para):
+                self.coach_list = False
+
+    # where words go --------------------------------------------------------------------------------------------
+
+    def _scope(self) -> Said:
+        if self.block is not None:
+            return self.block.said
+        if self.cycles:
+            cycle = self.cycles[-1]
+            return cycle.sessions[-1].said if cycle.sessions else cycle.said
+        return self.said
+
+    def _cycle(self, line: Line) -> CycleDraft:
+        if not self.cycles:
+            span = self.report.span(line.number, line.column)
+            self.cycles.append(CycleDraft(Head("cycle", "cycle", label="1"), span, implied=True))
+        return self.cycles[-1]
+
+    def _session(self, line: Line) -> SessionDraft:
+        cycle = self._cycle(line)
+        if not cycle.sessions:
+            self.report.add(
+                "session-missing", "advice", line.number, line.column, line.column + len(line.text),
+                "A block stands before any session.", "It was read as session 1.", "Write a line such as `### Session 1: name, 35 min` before it.",
+            )  # fmt: skip
+            span = self.report.span(line.number, line.column)
+            cycle.sessions.append(SessionDraft(Head("session", "session", label="1"), span))
+            self.chunks.append(Chunk([session_head("1", "", None, None)]))
+        return cycle.sessions[-1]
+
+    # paragraphs ------------------------------------------------------------------------------------------------
+
+    def _para(self, para: Para, following: Node | None) -> None:
+        said = self._scope()
+        said.open = ""
+        chunk: Chunk | None = None
+        for place, line in enumerate(para.lines):
+            last = place == len(para.lines) - 1
+            followed = last and isinstance(following, Listing)
+            coach_goes_on = said.open == "coach" and not para.level
+            if not coach_goes_on or _plain_head(line.text):
+                head = read_head(line.text)
+                if head is not None and self._head(head, line, para.level, followed):
+                    said = self._scope()
+                    said.open = ""
+                    chunk = None
+                    continue
+            if para.level and self._title(line, para.level):
+                continue
+            if line.text.startswith("|"):
+                self._lone_row(line)
+                chunk = None
+                continue
+            if self._unlisted_item(line, para):
+                chunk = None
+                continue
+            if said is not self._scope():
+                said = self._scope()
+                said.open = ""
+            before = len(said.written)
+            aim = _AIM.match(line.text)
+            if aim and self.cycles and not self.cycles[-1].sessions and not said.open and not self.cycles[-1].aim:
+                text = " ".join(line.text[aim.end() :].split())
+                self.cycles[-1].aim = text
+                tight = (
+                    bool(self.chunks)
+                    and self.chunks[-1].lines[:1] == self.chunks[-1].lines[-1:]
+                    and self.chunks[-1].lines[0].startswith("#")
+                )
+                self.chunks.append(Chunk([f"Aim: {text}"], tight=tight))
+                chunk = None
+                continue
+            if para.level:
+                self.report.add(
+                    "heading-not-read", "advice", line.number, line.column, line.column + len(line.text),
+                    f"The heading `{short(line.text)}` names no part of a programme; it was read as a note.",
+                    "Cycles, sessions and blocks are told by their first word.",
+                    "Begin it with Cycle, Session, Warm-up, Pair, Circuit or Straight; or write it without #.",
+                )  # fmt: skip
+            say(line, said, self.report, prefix=False)
+            if len(said.written) > before:
+                for part in said.written[before:]:
+                    chunk = Chunk(part)
+                    self.chunks.append(chunk)
+            if said.open == "coach":
+                self.coach_list, self.coach_line = line.text.rstrip().endswith(":"), line.number
+            else:
+                self.coach_list, self.coach_line = False, 0
+
+    def _head(self, head: Head, line: Line, level: int, followed: bool) -> bool:
+        """Opens the part a head names; False when the line is prose after all."""
+        if not head.whole:
+            if not level and not followed and head.looks_like_prose:
+                return False
+            fix = _head_fix(head)
+            if head.slips:
+                tell([replace(s, fix=s.fix or fix) for s in head.slips], line, self.report)
+            else:
+                self.report.add(
+                    "head-not-read", "error", line.number, line.column, line.column + len(line.text),
+                    f"`{short(line.text)}` begins like the head of a part, but does not read as one.",
+                    "It was read as a note." if not (level or followed) else "What was understood of it was kept.", fix,
+                )  # fmt: skip
+            if head.kind == "week" and head.weeks is None:
+                return False
+            if not (level or followed or head.label or head.kind == "block"):
+                return False
+        else:
+            tell(list(head.slips), line, self.report)
+        span = self.report.span(line.number, line.column, line.column + len(line.text))
+        clean = head.whole and not any(s.level == "error" for s in head.slips)
+        if head.kind in ("cycle", "week"):
+            self._open_cycle(head, line, clean)
+        elif head.kind == "session":
+            cycle = self._cycle(line)
+            cycle.sessions.append(SessionDraft(head, span))
+            self.block = None
+            text = session_head(head.label, head.name, head.minutes, head.day)
+            self.chunks.append(Chunk([text if clean else "### " + line.text]))
+        else:
+            session = self._session(line)
+            self.block = BlockDraft(head, span)
+            session.blocks.append(self.block)
+            text = block_head(head.block, head.label, head.sets, head.rest_s, head.between_s)
+            self.chunks.append(Chunk([text if clean else line.text]))
+        return True
+
+    def _open_cycle(self, head: Head, line: Line, clean: bool) -> None:
+        span = self.report.span(line.number, line.column, line.column + len(line.text))
+        self.cycles.append(CycleDraft(head, span))
+        self.block = None
+        text = cycle_head(head.label, head.name, head.weeks)
+        self.chunks.append(Chunk([text if clean else "## " + line.text]))
+
+    def _title(self, line: Line, level: int) -> bool:
+        if level == 1 and not self.cycles and not self.heading and not self.front.title:
+            self.heading = " ".join(line.text.split())
+            self.chunks.append(Chunk([f"# {self.heading}"]))
+            return True
+        return False
+
+    def _lone_row(self, line: Line) -> None:
+        self.report.add(
+            "table-not-read", "error", line.number, line.column, line.column + len(line.text),
+            f"`{short(line.text)}` stands alone and makes no table.",
+            "A by-week table has a first row with the weeks, a line of dashes, and one row or more.",
+            "Write the first row, `|---|---|`, then this row.",
+        )  # fmt: skip
+        if (
+            self.chunks
+            and self.chunks[-1].lines
+            and self.chunks[-1].lines[-1].startswith("|")
+            and not self.chunks[-1].items
+        ):
+            self.chunks[-1].lines.append(line.text)
+        else:
+            self.chunks.append(Chunk([line.text]))
+
+    def _unlisted_item(self, line: Line, para: Para) -> bool:
+        """A line in a block that is an item without its `-`: told and read as one."""
+        if self.block is None or para.level or self._scope().open == "coach":
+            return False
+        text = line.text.lstrip("*_ ")
+        found = self.names.longest(text)
+        if not found or not re.match(r"[*_ ]*(?:[:,]|\s-|\s*\d|\s*$)", text[found[2] :]):
+            return False
+        if not any(c.isdigit() for c in text) and ":" not in text:
+            return False
+        self.report.add(
+            "item-without-dash", "advice", line.number, line.column, line.column + len(line.text),
+            f"`{short(line.text)}` reads as an item, but does not begin with `-`.",
+            "It was read as an item of this block.", "Begin the line with `- `.",
+        )  # fmt: skip
+        self._items([read_line(line, self.names, self.report)])
+        return True
+
+    # lists -----------------------------------------------------------------------------------------------------
+
+    def _listing(self, listing: Listing) -> None:
+        first = _first_line(listing.entries[0]) if listing.entries else None
+        said = self._scope()
+        if said.open == "coach" and first is not None and (self.coach_list or first.number == self.coach_line + 1):
+            self._coach_entries(listing)
+            return
+        if self.block is None and not self._looks_like_items(listing):
+            said.open = ""
+            self._prose_entries(listing)
+            return
+        if self.block is None:
+            line = first or Line("", listing.entries[0].number, 1)
+            session = self._session(line)
+            self.report.add(
+                "head-missing", "advice", line.number, line.column, line.column + len(line.text),
+                "A list of exercises has no head.", "It was read as straight sets.",
+                "Write a line such as `Straight, 3 sets, rest 90 s` or `Pair A, 3 rounds` before it.",
+            )  # fmt: skip
+            self.block = BlockDraft(Head("block", "straight"), self.report.span(line.number, line.column), implied=True)
+            session.blocks.append(self.block)
+            self.chunks.append(Chunk(["Straight"]))
+        drafts: list[ItemDraft] = []
+        for entry in listing.entries:
+            self._entry(entry, drafts)
+        self._items(drafts)
+
+    def _entry(self, entry: Entry, drafts: list[ItemDraft]) -> None:
+        line = _first_line(entry)
+        if line is not None:
+            kind, _ = prefix_of(line, Report(self.report.file))
+            if kind:
+                self._words_entry(entry, drafts)
+                return
+            previous = drafts[-1] if drafts else self.block.items[-1] if self.block and self.block.items else None
+            if previous is not None and _TOP_OR.match(line.text) and (" " in line.text):
+                self.report.add(
+                    "or-not-set-in", "advice", line.number, line.column, line.column + len(line.text),
+                    "An alternative stands at the same depth as its item.",
+                    "It was read as an alternative of the item before it.", "Set it in by two spaces.",
+                )  # fmt: skip
+                found = read_entry(entry, self.names, self.report, base=previous.dose, depth=1)
+                if found is not None:
+                    previous.alternatives.append(found)
+                return
+        draft = read_entry(entry, self.names, self.report)
+        if draft is not None:
+            drafts.append(draft)
+            drafts += draft.followers
+            draft.followers = []
+
+    def _words_entry(self, entry: Entry, drafts: list[ItemDraft]) -> None:
+        """`- note: ...` and `- coach: ...` in the list itself belong to the block."""
+        said = self._scope()
+        for node in entry.nodes:
+            said.open = "" if not said.open or not isinstance(node, Listing) else said.open
+            if isinstance(node, Para):
+                said.open = ""
+                before = len(said.written)
+                for line in node.lines:
+                    say(line, said, self.report, prefix=False)
+                self.chunks += [Chunk(part) for part in said.written[before:]]
+            elif isinstance(node, Listing):
+                if said.open == "coach":
+                    self._coach_entries(node)
+                else:
+                    for inner in node.entries:
+                        self._entry(inner, drafts)
+            elif isinstance(node, Html):
+                self._html(node)
+
+    def _items(self, drafts: list[ItemDraft]) -> None:
+        if self.block is None:
+            return
+        self.block.items += drafts
+        if self.chunks and self.chunks[-1].items:
+            self.chunks[-1].items += drafts
+        else:
+            self.chunks.append(Chunk(items=list(drafts)))
+        tables = [t for d in drafts for item in (d, *d.alternatives) for t in item.tables]
+        comments = [c for d in drafts for item in (d, *d.alternatives) for c in item.comments]
+        for table in tables:
+            self._table(table)
+        for comment in comments:
+            self._html(comment)
+
+    def _looks_like_items(self, listing: Listing) -> bool:
+        for entry in listing.entries:
+            line = _first_line(entry)
+            if line is None:
+                continue
+            text = line.text.strip("*_ ")
+            if self.names.longest(text) or self.names.find(text.split(":")[0]):
+                return True
+            if self.cycles and self.cycles[-1].sessions and re.search(r":\s*\d", text):
+                return True
+        return False
+
+    def _coach_entries(self, listing: Listing) -> None:
+        said = self._scope()
+        for line in _all_lines(listing):
+            before = len(said.written)
+            said.add("coach", " ".join(prefix_of(line, Report(self.report.file))[1].text.split()), prefix=True)
+            self.chunks += [Chunk(part) for part in said.written[before:]]
+
+    def _prose_entries(self, listing: Listing) -> None:
+        """A list outside any block is prose for the runner."""
+        said = self._scope()
+        lines: list[str] = []
+        for line in _all_lines(listing):
+            kind, _ = prefix_of(line, Report(self.report.file))
+            before = len(said.written)
+            if kind:
+                said.open = ""
+                say(line, said, self.report, prefix=False)
+                self.chunks += [Chunk(part) for part in said.written[before:]]
+                continue
+            text = " ".join(line.text.split())
+            said.notes.append(f"- {text}")
+            said.open = ""
+            lines.append(f"- {text}")
+        if lines:
+            self.chunks.append(Chunk(lines))
+
+    # tables, comments, fences ----------------------------------------------------------------------------------
+
+    def _table(self, table: Table) -> None:
+        self._scope().open = ""
+        first = table.lines[0]
+        raw = [line.text for line in table.lines]
+        if not is_by_week(table):
+            self.report.add(
+                "table-not-by-week", "advice", first.number, first.column, first.column + len(first.text),
+                "This table does not begin with `week`; it was left as it is.",
+                "Only by-week tables are read.", "Write `week` in its first cell, then the week numbers.",
+            )  # fmt: skip
+        elif self.block is None:
+            self.report.add(
+                "table-outside-block", "error", first.number, first.column, first.column + len(first.text),
+                "A by-week table stands outside any block.", "Its rows name items of a block; it was not read.",
+                "Put it below the list of its block, after a blank line.",
+            )  # fmt: skip
+        else:
+            self.block.tables.append((table, raw))
+        self.chunks.append(Chunk(raw))
+
+    def _html(self, node: Html) -> None:
+        text = "\n".join(line.text for line in node.lines)
+        first = node.lines[0]
+        self._scope().open = ""
+        self.chunks.append(Chunk([line.text for line in node.lines]))
+        if "<!--" in text and "-->" not in text[text.rfind("<!--") :]:
+            self.report.add(
+                "comment-not-closed", "error", first.number, first.column, None, "A comment is opened and never closed.",
+                "All that follows it in the file was taken as comment and not read.", "Write `-->` at its end.",
+            )  # fmt: skip
+        for match in _COMMENT.finditer(text):
+            body = " ".join(match.group(1).split())
+            offset = text.count("\n", 0, match.start())
+            line = node.lines[min(offset, len(node.lines) - 1)]
+            start = line.column + match.start() - (text.rfind("\n", 0, match.start()) + 1)
+            self._allow(body, line.number, start, start + len(match.group().split("\n")[0]))
+        rest = _COMMENT.sub("", text).strip()
+        if rest:
+            self.report.add(
+                "html-not-read", "advice", first.number, first.column, None, f"`{short(rest)}` is HTML and was not read.",
+                "A programme is plain Markdown.", "Write it as text.",
+            )  # fmt: skip
+
+    def _allow(self, body: str, line: int, start: int, end: int) -> None:
+        if not body.lower().startswith("allow"):
+            return
+        found = _ALLOW.match(body)
+        why = (found.group(2) or "").strip() if found else ""
+        if not found or not why:
+            self.report.add(
+                "allow-not-read", "error", line, start, end, f"`{short(body)}` does not set a check aside.",
+                "It needs the name of the rule and the reason, which is kept with it.", "Write `<!-- allow rule: why -->`.",
+            )  # fmt: skip
+            return
+        self.allows.append(Allow(found.group(1).lower(), why, self.report.span(line, start, end)))
+
+    def _code(self, node: Code) -> None:
+        self._scope().open = ""
+        if not node.lines:
+            return
+        first = node.lines[0]
+        self.chunks.append(Chunk([line.text for line in node.lines]))
+        if node.closed:
+            self.report.add(
+                "fenced-text", "advice", first.number, first.column, None, "Text between fences was not read.",
+                "Fences mark text that is to be left as it is.", "Take the fences away to have it read.",
+            )  # fmt: skip
+        else:
+            self.report.add(
+                "fence-not-closed", "error", first.number, first.column, None, "A fence is opened and never closed.",
+                "All that follows it in the file was not read.", f"Write `{first.text[:3]}` where it ends, or take it away.",
+            )  # fmt: skip
+
+
+def _plain_head(text: str) -> bool:
+    head = read_head(text)
+    return head is not None and head.whole
+
+
+def _first_line(entry: Entry) -> Line | None:
+    for node in entry.nodes:
+        if isinstance(node, Para) and node.lines:
+            return node.lines[0]
+        if isinstance(node, Listing) and node.entries:
+            return _first_line(node.entries[0])
+    return None
+
+
+def _all_lines(listing: Listing) -> list[Line]:
+    found: list[Line] = []
+    for entry in listing.entries:
+        for node in entry.nodes:
+            if isinstance(node, Listing):
+                found += _all_lines(node)
+            else:
+                found += node.lines
+    return found
+
+
+def _head_fix(head: Head) -> str:
+    if head.kind == "block":
+        return "Write for example `Pair A, 3 rounds, rest 90 s`, `Straight, 3 sets, rest 2 min` or `Warm-up, 1 round`."
+    if head.kind == "session":
+        return "Write for example `### Session 1: calf and hip, 35 min`."
+    return "Write for example `## Cycle 1, weeks 1-3: Foundations`."
+
+
+__all__ = ["Reading", "below_item"]
