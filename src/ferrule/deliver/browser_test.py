@@ -1,0 +1,237 @@
+"""The pages in a browser, from disk and offline: ticks stay, time is kept, nothing runs off the side, axe finds nothing."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from ferrule.deliver import sample
+from ferrule.deliver.page import runner_page
+from ferrule.deliver.summary import squad_page
+from ferrule.library.reader import load_library
+
+pytestmark = pytest.mark.browser
+
+FLAGS = ["--no-sandbox", "--disable-dev-shm-usage", "--disable-background-networking"]
+LIBRARY, _ = load_library()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    path = shutil.which("chromium")
+    if path is None:
+        if os.environ.get("CI") == "true":
+            pytest.fail("Chromium is missing: these tests must run here")
+        pytest.skip("Chromium is not installed")
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=path, args=FLAGS)
+        yield running
+        running.close()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    """A phone, 360 px wide, without network. A message on the console or a fault fails the test."""
+    context = browser.new_context(viewport={"width": 360, "height": 740}, offline=True)
+    opened = context.new_page()
+    said: list[str] = []
+    opened.on("console", lambda m: said.append(m.text))
+    opened.on("pageerror", lambda e: said.append(str(e)))
+    yield opened
+    context.close()
+    assert said == []
+
+
+@pytest.fixture
+def sheet(tmp_path: Path) -> str:
+    """Address of the runner's page on disk."""
+    path = tmp_path / "week.html"
+    path.write_text(runner_page(sample.week(), LIBRARY, sample.HOUSE, draft=True, copy_id="c1"), encoding="utf-8")
+    return path.as_uri()
+
+
+@pytest.fixture
+def summary(tmp_path: Path) -> str:
+    """Address of the coach's page on disk, with every picture open."""
+    path = tmp_path / "summary.html"
+    text = squad_page(sample.squad_week(), sample.library(), sample.HOUSE).replace("<details>", "<details open>")
+    path.write_text(text, encoding="utf-8")
+    return path.as_uri()
+
+
+def _pair(page: Page) -> str:
+    assert page.locator("#s1b2").inner_text() == "Pair A, 4 rounds"
+    return ".block:has(#s1b2)"
+
+
+def test_a_tapped_round_is_kept_over_a_reload(page: Page, sheet: str) -> None:
+    page.goto(sheet)
+    block = _pair(page)
+    button = page.locator(f"{block} button.done")
+    assert button.inner_text() == "Round done, rest 75 to 90 s"
+    button.click()
+    button.click()
+    assert page.locator(f"{block} input:checked").count() == 2
+    page.reload()
+    assert page.locator(f"{block} input:checked").count() == 2
+    assert page.locator("input:checked").count() == 2
+    assert (button.get_attribute("aria-label") or "").endswith("2 of 4 done")
+
+
+def test_a_tick_can_be_taken_back(page: Page, sheet: str) -> None:
+    page.goto(sheet)
+    block = _pair(page)
+    page.locator(f"{block} button.done").click()
+    page.locator(f"{block} input").first.click()
+    page.reload()
+    assert page.locator(f"{block} input:checked").count() == 0
+
+
+def test_the_last_round_asks_for_no_rest_and_praises_nobody(page: Page, sheet: str) -> None:
+    page.goto(sheet)
+    button = page.locator(f"{_pair(page)} button.done")
+    for _ in range(3):
+        button.click()
+    assert button.inner_text() == "Round done"
+    button.click()
+    assert button.is_disabled()
+    assert button.inner_text() == "All ticked"
+    assert page.locator("#timer").is_hidden()
+
+
+def test_ticks_of_another_copy_are_not_taken_over(page: Page, sheet: str, tmp_path: Path) -> None:
+    page.goto(sheet)
+    page.locator(f"{_pair(page)} button.done").click()
+    text = runner_page(sample.week(), LIBRARY, sample.HOUSE, draft=False, copy_id="c2")
+    (tmp_path / "week.html").write_text(text, encoding="utf-8")
+    page.reload()
+    assert page.locator("input:checked").count() == 0
+
+
+def test_the_timer_follows_the_clock_through_a_locked_screen(page: Page, sheet: str) -> None:
+    page.clock.install(time="2026-01-19T18:30:00Z")
+    page.goto(sheet)
+    page.clock.pause_at("2026-01-19T18:31:00Z")
+    page.locator(f"{_pair(page)} button.done").click()
+    left = page.locator("#left")
+    assert left.inner_text() == "Rest 1:15"
+    page.clock.run_for(15_250)  # the page looks at the clock four times a second
+    assert left.inner_text() == "Rest 1:00"
+    page.clock.fast_forward(50_000)  # as a sleeping phone: timers fire at most once
+    assert left.inner_text() == "Rest 0:10"
+    page.reload()
+    assert left.inner_text() == "Rest 0:10"
+    page.clock.run_for(11_000)
+    assert left.inner_text() == "Start within 0:14"
+    assert page.locator("#said").inner_text() == "Rest is over."
+    page.clock.run_for(15_000)
+    assert left.inner_text() == "Rest is over"
+    page.locator("#end").click()
+    assert page.locator("#timer").is_hidden()
+    page.reload()
+    assert page.locator("#timer").is_hidden()
+
+
+def test_yesterdays_rest_is_forgotten(page: Page, sheet: str) -> None:
+    page.clock.install(time="2026-01-19T18:30:00Z")
+    page.goto(sheet)
+    page.locator(f"{_pair(page)} button.done").click()
+    page.clock.fast_forward(24 * 3600_000)
+    page.reload()
+    assert page.locator("#timer").is_hidden()
+    assert page.locator("input:checked").count() == 1
+
+
+def test_one_block_at_a_time_and_back_again(page: Page, sheet: str) -> None:
+    page.goto(sheet)
+    page.locator("#s1 .one").click()
+    assert page.locator(".block:visible").count() == 1
+    page.locator("#s1 .next").click()
+    assert page.locator("#s1b2").is_visible()
+    assert page.evaluate("document.activeElement.id") == "s1b2"
+    assert page.locator("#stop").is_visible()
+    page.locator("#s1 .all").click()
+    assert page.locator(".block:visible").count() == page.locator(".block").count()
+
+
+def test_the_keyboard_reaches_and_ticks(page: Page, sheet: str) -> None:
+    page.goto(sheet)
+    box = page.locator(f"{_pair(page)} input").first
+    box.focus()
+    page.keyboard.press("Space")
+    assert box.is_checked()
+    for _ in range(4):
+        page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "done"
+    page.keyboard.press("Enter")
+    assert page.locator(f"{_pair(page)} input:checked").count() == 2
+
+
+def test_without_storage_it_still_works(page: Page, sheet: str) -> None:
+    page.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new Error('refused'); } });")
+    page.goto(sheet)
+    page.locator(f"{_pair(page)} button.done").click()
+    assert page.locator("input:checked").count() == 1
+    assert page.locator("#timer").is_visible()
+
+
+def test_without_script_all_of_it_can_be_read_and_ticked(browser: Browser, sheet: str) -> None:
+    context = browser.new_context(viewport={"width": 360, "height": 740}, offline=True, java_script_enabled=False)
+    page = context.new_page()
+    page.goto(sheet)
+    assert page.locator("button:visible").count() == 0
+    assert page.locator(".block:visible").count() == page.locator(".block").count()
+    page.locator(f"{_pair(page)} input").first.check()
+    assert page.locator(f"{_pair(page)} input").first.is_checked()
+    context.close()
+
+
+@pytest.mark.parametrize("wide", [320, 360, 900, 1100])
+@pytest.mark.parametrize("which", ["sheet", "summary"])
+def test_nothing_runs_off_the_side(page: Page, wide: int, which: str, request: pytest.FixtureRequest) -> None:
+    page.set_viewport_size({"width": wide, "height": 740})
+    page.goto(request.getfixturevalue(which))
+    assert page.evaluate("document.documentElement.scrollWidth") <= wide
+
+
+def test_hostile_text_does_not_run_off_either(page: Page, tmp_path: Path) -> None:
+    path = tmp_path / "bad.html"
+    week = sample.hostile_week()
+    path.write_text(runner_page(week, LIBRARY, sample.HOUSE, draft=False, copy_id="<x>\"'"), encoding="utf-8")
+    page.goto(path.as_uri())
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    page.locator("button.done").first.click()
+    page.reload()
+    assert page.locator("input:checked").count() == 1
+
+
+@pytest.mark.parametrize("which", ["sheet", "summary"])
+def test_axe_finds_nothing(page: Page, which: str, request: pytest.FixtureRequest) -> None:
+    page.goto(request.getfixturevalue(which))
+    for details in page.locator("details").all():
+        details.evaluate("d => { d.open = true; }")
+    found = Axe().run(page)
+    assert found.violations_count == 0, found.generate_report()
+
+
+def test_axe_finds_nothing_while_the_timer_runs(page: Page, sheet: str) -> None:
+    page.goto(sheet)
+    page.locator(f"{_pair(page)} button.done").click()
+    found = Axe().run(page)
+    assert found.violations_count == 0, found.generate_report()
+
+
+def test_targets_are_large_enough_for_a_thumb(page: Page, sheet: str) -> None:
+    page.goto(sheet)
+    page.locator("#s1 .one").click()
+    for button in page.locator("button:visible, .track label:visible").all():
+        box = button.bounding_box()
+        assert box is not None
+        assert box["height"] >= 44
+        assert box["width"] >= 44

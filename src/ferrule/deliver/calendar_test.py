@@ -1,0 +1,104 @@
+"""The calendar file read back by a parser, and by the rules of RFC 5545."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta, timezone
+
+import pytest
+from icalendar import Calendar
+
+from ferrule.deliver import cautions, sample
+from ferrule.deliver.calendar import calendar
+from ferrule.deliver.plain import clean
+
+STAMP = datetime(2026, 1, 16, 9, 30, tzinfo=UTC)
+LIBRARY = sample.library()
+
+
+def _events(data: bytes) -> list[dict[str, object]]:
+    return [dict(e) for e in Calendar.from_ical(data).walk("VEVENT")]
+
+
+def _lines(data: bytes) -> list[bytes]:
+    assert data.endswith(b"\r\n")
+    return data[:-2].split(b"\r\n")
+
+
+def test_one_event_a_session_as_the_standard_asks() -> None:
+    made = Calendar.from_ical(calendar(sample.week(), sequence=3, stamp=STAMP))
+    assert str(made["METHOD"]) == "PUBLISH"
+    assert str(made["VERSION"]) == "2.0"
+    first, second = made.walk("VEVENT")
+    assert [str(e["UID"]) for e in (first, second)] == [s.uid for s in sample.week().sessions]
+    assert {int(str(e["SEQUENCE"])) for e in (first, second)} == {3}
+    assert first.decoded("DTSTAMP") == STAMP
+    assert str(first["STATUS"]) == "CONFIRMED"
+
+
+def test_a_known_time_floats_and_an_unknown_one_is_all_day() -> None:
+    first, second = Calendar.from_ical(calendar(sample.week(), sequence=0, stamp=STAMP)).walk("VEVENT")
+    assert first.decoded("DTSTART") == datetime(2026, 1, 19, 18, 30)
+    assert first.decoded("DURATION") == timedelta(minutes=34)
+    assert second.decoded("DTSTART") == date(2026, 1, 22)
+    assert second.decoded("DTEND") == date(2026, 1, 23)
+    assert b"DTSTART:20260119T183000\r\n" in calendar(sample.week(), sequence=0, stamp=STAMP)
+
+
+def test_with_a_zone_the_zone_comes_along() -> None:
+    data = calendar(sample.week(), sequence=0, stamp=STAMP, timezone="Europe/Ljubljana")
+    assert b"DTSTART;TZID=Europe/Ljubljana:20260119T183000" in data
+    assert b"BEGIN:VTIMEZONE" in data
+    with pytest.raises(ValueError, match="no time zone is called"):
+        calendar(sample.week(), sequence=0, stamp=STAMP, timezone="Nowhere/At all")
+
+
+def test_the_stamp_is_utc_and_never_without_a_zone() -> None:
+    east = STAMP.astimezone(timezone(timedelta(hours=5)))
+    assert calendar(sample.week(), sequence=0, stamp=east) == calendar(sample.week(), sequence=0, stamp=STAMP)
+    with pytest.raises(ValueError, match="zone"):
+        calendar(sample.week(), sequence=0, stamp=datetime(2026, 1, 16))
+
+
+def test_no_line_is_longer_than_75_octets_and_all_end_in_crlf() -> None:
+    """RFC 5545 section 3.1."""
+    for week in (sample.week(), sample.hostile_week()):
+        data = calendar(week, sequence=1, stamp=STAMP, library=LIBRARY)
+        assert max(len(line) for line in _lines(data)) <= 75
+        assert b"\n" not in data.replace(b"\r\n", b"")
+        data.decode("utf-8")
+
+
+def test_a_second_import_updates_and_cancels() -> None:
+    before = sample.week()
+    moved = replace(before.sessions[0], day=date(2026, 1, 20))
+    after = replace(before, sessions=(moved,))
+    events = _events(calendar(after, sequence=2, stamp=STAMP, previous=before))
+    assert [(str(e["UID"]), str(e["STATUS"]), int(str(e["SEQUENCE"]))) for e in events] == [
+        (before.sessions[0].uid, "CONFIRMED", 2),
+        (before.sessions[1].uid, "CANCELLED", 2),
+    ]
+
+
+def test_hostile_text_stays_text() -> None:
+    data = calendar(sample.hostile_week(), sequence=1, stamp=STAMP, library=LIBRARY)
+    (event,) = Calendar.from_ical(data).walk("VEVENT")
+    assert clean(sample.HOSTILE) in str(event["SUMMARY"])
+    assert clean(sample.HOSTILE) in str(event["DESCRIPTION"])
+    assert {line.split(b":")[0].split(b";")[0] for line in _lines(data) if not line.startswith(b" ")} <= {
+        *(b"BEGIN", b"END", b"VERSION", b"PRODID", b"CALSCALE", b"METHOD", b"SUMMARY", b"DTSTART", b"DURATION"),
+        *(b"DTSTAMP", b"UID", b"SEQUENCE", b"DESCRIPTION", b"STATUS"),
+    }
+
+
+def test_red_flags_and_the_draft_notice_are_in_the_text() -> None:
+    (event, _) = Calendar.from_ical(calendar(sample.week(), sequence=0, stamp=STAMP, draft=True)).walk("VEVENT")
+    text = str(event["DESCRIPTION"])
+    assert text.startswith(cautions.DRAFT)
+    assert cautions.red_flags_text() in text
+    assert cautions.PURPOSE in text
+    assert str(event["STATUS"]) == "TENTATIVE"
+
+
+def test_the_file(golden: Callable[[str, str], None]) -> None:
+    data = calendar(sample.week(), sequence=1, stamp=STAMP, library=LIBRARY)
+    golden("deliver/week.ics.txt", data.decode().replace("\r\n", "\n"))

@@ -1,0 +1,58 @@
+"""The words about harm: one place, the same on sheet, page, calendar and terminal.
+
+The list of red flags is the house's own, fixed in the design; it is independent of any score and offers no swap.
+It never names a cause: the program does not diagnose.
+"""
+
+from __future__ import annotations
+
+PAIN_CEILING = 3
+"""Most pain, 0-10, that may go on while training. Pain-monitoring models allow 0-2 or 0-3 as the lowest zone and 5 as
+their ceiling (Silbernagel 2007, rules from memory; 0-3 seen in a secondary source): the ceiling was used in supervised
+rehabilitation, so unsupervised training takes the lower one."""
+
+RED_FLAGS: tuple[str, ...] = (
+    "pain on one spot of bone, or when you hop",
+    "pain at night or at rest",
+    "you cannot bear weight",
+    "a calf that is swollen or warm",
+    "numbness",
+    "weakness",
+    "a change of bladder or bowel",
+    "chest pain",
+    "fainting, or feeling faint",
+    "fever",
+    "a sudden pop",
+)
+
+RED_FLAG_HEAD = "Stop, get medical help, and tell your coach, for any of these:"
+RED_FLAG_TAIL = "Chest pain, or fainting: call the emergency number at once. Do not try the exercise again first."
+
+PAIN_RULE: tuple[str, ...] = (
+    f"Pain above {PAIN_CEILING} of 10 while you do it: stop that exercise today.",
+    "Pain that has settled by the next morning: you may go on as written.",
+    "Worse the next morning: leave that exercise out and tell your coach.",
+    "Rising from week to week: stop it and ask your coach.",
+)
+
+USUAL: tuple[str, ...] = (
+    "Clear the floor, and check that step, chair and band hold before you put your weight on them.",
+    "Breathe on every rep. End the set when the form goes.",
+    "Ill, or dizzy, or not cleared to train: leave the session out and say so.",
+)
+
+PURPOSE = (
+    "Training for people cleared to train. It is not treatment and not diagnosis. "
+    "Advice from your own doctor or physiotherapist goes before anything here."
+)
+
+DRAFT = "Draft. Your coach has not signed this week: do not train from it yet."
+DRAFT_MARK = "DRAFT"
+
+FINDING_WEEK = "This is a finding week: stop early, tell us how many more you had."
+CHANGED = "Something has changed, ask me"
+
+
+def red_flags_text() -> str:
+    """All of it as one paragraph, for plain text."""
+    return f"{RED_FLAG_HEAD} {'; '.join(RED_FLAGS)}. {RED_FLAG_TAIL}"

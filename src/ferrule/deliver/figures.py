@@ -1,0 +1,42 @@
+"""Pictures of a variant, drawn once a process."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ferrule.body.figure import both_ends, figure
+from ferrule.model.exercise import Variant
+from ferrule.model.pose import Movement
+from ferrule.model.words import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """An SVG, its alt text, and its size in px."""
+
+    svg: str
+    alt: str
+    width: float
+    height: float
+
+
+_DRAWN: dict[tuple[str, Place | None], tuple[Movement, Drawing]] = {}
+
+
+def drawing(variant: Variant | None, place: Place | None) -> Drawing | None:
+    """Start and end of `variant` side by side with its load at `place`; None without a pose that can be drawn."""
+    if variant is None or variant.movement is None:
+        return None
+    key = (variant.id, place)
+    known = _DRAWN.get(key)
+    if known is not None and known[0] is variant.movement:
+        return known[1]
+    try:
+        made = (both_ends if variant.movement.other is not None else figure)(
+            variant.movement, load_place=place, title=variant.name
+        )
+    except ValueError:
+        return None
+    drawn = Drawing(made.svg, made.alt, made.width, made.height)
+    _DRAWN[key] = (variant.movement, drawn)
+    return drawn

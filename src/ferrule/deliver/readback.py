@@ -1,0 +1,157 @@
+"""What a coach reads before signing, as plain values: page and terminal show the same."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from ferrule.deliver import amounts
+from ferrule.deliver.plain import clean, sentence
+from ferrule.deliver.wording import item_words, session_title
+from ferrule.model.exercise import Library
+from ferrule.model.fitted import (
+    Away,
+    FittedBlock,
+    FittedItem,
+    FittedWeek,
+    Held,
+    Impossible,
+    LineSpread,
+    Outcome,
+    SquadWeek,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """A runner to look at first. kind: a few words; lines: why; ways: ways out, with whether each was tried."""
+
+    who: str
+    kind: str
+    lines: tuple[str, ...]
+    ways: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Departure:
+    """One line that differs from the text."""
+
+    where: str
+    now: str
+    written: str
+    reasons: tuple[str, ...]
+    item: FittedItem
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """Runners who do the same thing instead, for the same reason."""
+
+    instead: str
+    why: str
+    who: tuple[str, ...]
+
+
+def who(outcome: Outcome) -> str:
+    """`R07 Runner 07`, or one of the two when they say the same."""
+    name, key = clean(outcome.runner_name), clean(outcome.runner_id)
+    return name if not key or key == name else f"{key} {name}"
+
+
+def weeks(squad: SquadWeek) -> tuple[FittedWeek, ...]:
+    return tuple(o for o in squad.outcomes if isinstance(o, FittedWeek))
+
+
+def counts(squad: SquadWeek) -> str:
+    """`12 runners: 9 with a week, 1 without a possible week, 1 held, 1 away.`"""
+    n = Counter(type(o) for o in squad.outcomes)
+    parts = [
+        f"{n[kind]} {word}"
+        for kind, word in (
+            (FittedWeek, "with a week"),
+            (Impossible, "without a possible week"),
+            (Held, "held"),
+            (Away, "away"),
+        )
+        if n[kind]
+    ]
+    return f"{_many(len(squad.outcomes), 'runner')}: {', '.join(parts)}." if parts else "No runners."
+
+
+def budget(squad: SquadWeek) -> str:
+    """Departures against the number the coach is willing to read."""
+    over = squad.departures - squad.change_budget
+    said = f"{_many(squad.departures, 'departure')} from your text; you are willing to read {squad.change_budget}"
+    return f"{said}: {over} too many." if over > 0 else f"{said}."
+
+
+def _many(n: int, noun: str) -> str:
+    return f"{n} {noun}" + ("" if n == 1 else "s")
+
+
+def first_looks(squad: SquadWeek) -> tuple[Look, ...]:
+    """Impossible, then held, then sessions without a day, then away; in the squad's order inside each."""
+    none, held, some, away = [], [], [], []
+    for outcome in squad.outcomes:
+        if isinstance(outcome, Impossible):
+            lines = tuple(" ".join(s for s in map(sentence, (f.what, f.why, f.fix)) if s) for f in outcome.reasons)
+            ways = tuple(f"{clean(w.text)} ({'tried: it works' if w.tried else 'not tried'})" for w in outcome.ways_out)
+            none.append(Look(who(outcome), "no possible week", lines, ways))
+        elif isinstance(outcome, Held):
+            held.append(Look(who(outcome), "held: you write", (sentence(outcome.reason),)))
+        elif isinstance(outcome, Away):
+            away.append(Look(who(outcome), "away", (sentence(outcome.reason),)))
+        elif outcome.rest_sessions:
+            lines = tuple(f"{clean(n)}: {sentence(r.text)}" for n, r in outcome.rest_sessions)
+            some.append(Look(who(outcome), "a session has no day", lines))
+    return (*none, *held, *some, *away)
+
+
+def departures(week: FittedWeek, library: Library) -> tuple[Departure, ...]:
+    """The lines and days of `week` that differ from the text, in order."""
+    return tuple(
+        _departure(session_title(session).split(":")[0], item, block, library)
+        for session in week.sessions
+        for block in session.blocks
+        for item in block.items
+        if item.departs
+    )
+
+
+def _departure(title: str, item: FittedItem, block: FittedBlock, library: Library) -> Departure:
+    words = item_words(item, block, library.variants.get(item.variant_id))
+    load = amounts.pieces(item.load)
+    return Departure(
+        where=f"{title}, {clean(item.item_key)}",
+        now=f"{words.name}{', ' + load if load else ''}: {words.dose}",
+        written=clean(item.written),
+        reasons=tuple(sentence(r.text) for r in item.reasons if r.departs),
+        item=item,
+    )
+
+
+def day_reasons(week: FittedWeek) -> tuple[str, ...]:
+    """Why sessions are on other days than written."""
+    return tuple(
+        f"{session_title(s).split(':')[0]} on {amounts.day(s.day)}: {sentence(r.text)}"
+        for s in week.sessions
+        for r in s.reasons
+        if r.departs
+    )
+
+
+def moved(spread: LineSpread) -> tuple[Moved, ...]:
+    """Who was moved to what, and why; those with the same answer together, in the order they come."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for runner, instead, why in spread.moved:
+        groups.setdefault((clean(instead), sentence(why)), []).append(clean(runner))
+    return tuple(Moved(instead, why, tuple(ids)) for (instead, why), ids in groups.items())
+
+
+def as_written(squad: SquadWeek) -> tuple[str, ...]:
+    """Runners whose week is the text as it stands."""
+    return tuple(
+        who(w)
+        for w in weeks(squad)
+        if not any(i.departs for s in w.sessions for b in s.blocks for i in b.items) and not day_reasons(w)
+    )

@@ -1,0 +1,175 @@
+"""The coach's page before signing: who needs a look, what differs and why, how the squad meets each line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from ferrule.deliver import amounts, cautions
+from ferrule.deliver.family_picture import family_picture
+from ferrule.deliver.html import environment, inline
+from ferrule.deliver.pictures import spread_picture, week_picture
+from ferrule.deliver.plain import clean, sentence
+from ferrule.deliver.readback import (
+    Look,
+    Moved,
+    as_written,
+    budget,
+    counts,
+    day_reasons,
+    departures,
+    first_looks,
+    moved,
+    weeks,
+    who,
+)
+from ferrule.deliver.table import squad_table
+from ferrule.deliver.wording import session_title
+from ferrule.model.exercise import Library
+from ferrule.model.finding import Finding
+from ferrule.model.fitted import FittedWeek, SquadWeek
+from ferrule.model.house import House
+from ferrule.model.squad import Runner, Squad
+
+__all__ = ["squad_page", "squad_table"]
+
+
+@dataclass(frozen=True, slots=True)
+class DepartureView:
+    where: str
+    now: str
+    written: str
+    reasons: tuple[str, ...]
+    svg: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class RunnerView:
+    who: str
+    departures: tuple[DepartureView, ...]
+    days: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LineView:
+    key: str
+    written: str
+    moved: tuple[Moved, ...]
+    svg: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class SpreadView:
+    title: str
+    lines: tuple[LineView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeekView:
+    who: str
+    svg: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class FindingView:
+    level: str
+    where: str
+    code: str
+    what: str
+    why: str
+    fix: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class SummaryView:
+    """All the template gets."""
+
+    title: str
+    heading: str
+    programme: str
+    counts: str
+    budget: str
+    looks: tuple[Look, ...]
+    changed: tuple[RunnerView, ...]
+    as_written: tuple[str, ...]
+    spreads: tuple[SpreadView, ...]
+    weeks: tuple[WeekView, ...]
+    runs_known: bool
+    findings: tuple[FindingView, ...]
+    purpose: str
+    style: Markup
+    style_hash: str
+
+
+def squad_page(squad_week: SquadWeek, library: Library, house: House, *, squad: Squad | None = None) -> str:  # noqa: ARG001
+    """One HTML page. With `squad` the week pictures show the runs, and loaded variants can be compared (body mass)."""
+    return environment().get_template("summary.html").render(page=summary_view(squad_week, library, squad))
+
+
+def summary_view(squad_week: SquadWeek, library: Library, squad: Squad | None) -> SummaryView:
+    """What the template is given, every text cleaned."""
+    style, style_hash = inline("paper.css", "summary.css")
+    runners = {} if squad is None else {r.id: r for r in squad.runners}
+    heading = f"Week of {amounts.short_date(squad_week.monday)}"
+    changed = (_runner(w, library, runners.get(w.runner_id)) for w in weeks(squad_week))
+    return SummaryView(
+        title=f"{heading}: {clean(squad_week.programme)}",
+        heading=heading,
+        programme=clean(squad_week.programme),
+        counts=counts(squad_week),
+        budget=budget(squad_week),
+        looks=first_looks(squad_week),
+        changed=tuple(r for r in changed if r.departures or r.days),
+        as_written=as_written(squad_week),
+        spreads=_spreads(squad_week),
+        weeks=tuple(_week(w, squad, runners.get(w.runner_id)) for w in weeks(squad_week)),
+        runs_known=squad is not None,
+        findings=tuple(_finding(f) for f in squad_week.findings),
+        purpose=cautions.PURPOSE,
+        style=style,
+        style_hash=style_hash,
+    )
+
+
+def _drawn(svg: str) -> Markup:
+    return Markup(svg)
+
+
+def _runner(week: FittedWeek, library: Library, runner: Runner | None) -> RunnerView:
+    mass_kg = None if runner is None else runner.mass_kg
+    return RunnerView(
+        who=who(week),
+        departures=tuple(
+            DepartureView(d.where, d.now, d.written, d.reasons, _drawn(family_picture(d.item, library, mass_kg)))
+            for d in departures(week, library)
+        ),
+        days=day_reasons(week),
+    )
+
+
+def _spreads(squad_week: SquadWeek) -> tuple[SpreadView, ...]:
+    titles = {s.key: session_title(s) for w in weeks(squad_week) for s in w.sessions}
+    made: dict[str, list[LineView]] = {}
+    for s in squad_week.spread:
+        line = LineView(clean(s.item_key), clean(s.written), moved(s), _drawn(spread_picture(s)))
+        made.setdefault(titles.get(s.session_key, f"Session {clean(s.session_key)}"), []).append(line)
+    return tuple(SpreadView(title, tuple(lines)) for title, lines in made.items())
+
+
+def _week(week: FittedWeek, squad: Squad | None, runner: Runner | None) -> WeekView:
+    runs = None if squad is None or runner is None else runner.runs
+    return WeekView(who(week), _drawn(week_picture(week, runs, () if runner is None else runner.races)))
+
+
+def _finding(finding: Finding) -> FindingView:
+    return FindingView(
+        level=finding.level,
+        where="" if finding.span is None else f" {clean(str(finding.span))}",
+        code=clean(finding.code),
+        what=sentence(finding.what),
+        why=sentence(finding.why),
+        fix=sentence(finding.fix),
+        source=clean(finding.source),
+    )

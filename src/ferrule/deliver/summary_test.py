@@ -1,0 +1,129 @@
+"""What the coach reads before signing, as a page and as a table."""
+
+import re
+from collections.abc import Callable
+from dataclasses import fields, replace
+
+from ferrule.deliver import sample
+from ferrule.deliver.html import part
+from ferrule.deliver.page_test import read, text_of
+from ferrule.deliver.plain import clean, width
+from ferrule.deliver.summary import SummaryView, squad_page, squad_table
+from ferrule.model.finding import Finding, Span
+from ferrule.model.fitted import Away, Held, Impossible, SquadWeek, WayOut
+from ferrule.model.house import House
+from ferrule.model.squad import Run, Runner, Squad
+
+WEEK = sample.squad_week()
+LIBRARY = sample.library()
+PAGE = squad_page(WEEK, LIBRARY, House())
+
+
+def _hostile() -> SquadWeek:
+    bad = sample.HOSTILE
+    why = Finding(bad, "error", bad, bad, bad, Span(bad, 1), bad)
+    outcomes = (
+        Impossible("R01", bad, (why,), (WayOut(bad, False),)),
+        Held(bad, bad, bad),
+        Away("R03", bad, bad),
+        sample.hostile_week(),
+    )
+    spread = replace(WEEK.spread[1], written=bad, moved=(("R07", bad, bad),))
+    return replace(WEEK, programme=bad, outcomes=outcomes, spread=(spread,), findings=(why,))
+
+
+def test_the_order_is_look_first_then_departures_then_read_back() -> None:
+    heads = re.findall(r"<h2[^>]*>([^<]+)</h2>", PAGE)
+    assert heads == ["Who needs a look first", "What differs from your text", "How the squad meets each line", "Weeks"]
+    text = text_of(PAGE)
+    assert text.index("R01 Runner 01") < text.index("R02 Runner 02") < text.index("R03 Runner 03")
+
+
+def test_impossible_carries_reasons_and_ways_out() -> None:
+    text = text_of(PAGE)
+    assert "No day is left for session 2. Tuesday and Thursday are key runs" in text
+    assert "Allow Friday for strength (tried: it works)" in text
+    assert "Answered yes to a health question" in text
+    assert "Begins on Monday 2 February." in text
+
+
+def test_departures_say_what_was_written_what_it_is_and_why() -> None:
+    text = text_of(PAGE)
+    assert "Session 1, C. Press-up, hands raised: 3 sets of 12 You wrote: Press-up" in text
+    assert "this is the first that fits." in text
+    assert "Session 2 on Thursday 22 January: Moved from Wednesday" in text
+    assert "12 kg is the nearest" not in text, "choices the coach left open are no departures"
+
+
+def test_the_budget_is_said_and_when_it_is_passed() -> None:
+    assert "18 departures from your text; you are willing to read 60." in text_of(PAGE)
+    over = squad_page(replace(WEEK, departures=72), LIBRARY, House())
+    assert "72 departures from your text; you are willing to read 60: 12 too many." in text_of(over)
+
+
+def test_the_read_back_counts_and_names_who_moved() -> None:
+    labels = [v for t, n, v in read(PAGE).attributes if t == "svg" and n == "aria-label"]
+    assert "As written: too easy 0, right 3, too hard 6, cannot 0" in labels
+    ids = r" ?, ?".join(f"R{n:02d}" for n in range(7, 13))
+    assert re.search(rf"6 to Press-up, hands raised ?: {ids}", text_of(PAGE))
+
+
+def test_runs_and_body_mass_come_with_the_squad() -> None:
+    span = Span("squad.csv", 1)
+    runners = tuple(
+        Runner(o.runner_id, o.runner_name, "some", (), (0, 3), (Run(6, "long"),), None, span, mass_kg=65)
+        for o in WEEK.outcomes
+    )
+    page = squad_page(WEEK, LIBRARY, House(), squad=Squad("squad.csv", runners))
+    assert "Sun long run" in page
+    assert "where it is known" in text_of(PAGE)
+    assert "where it is known" not in text_of(page)
+
+
+def test_nothing_is_fetched_and_nothing_scripted() -> None:
+    seen = read(PAGE)
+    assert not {"script", "img", "link", "iframe", "form"} & set(seen.tags)
+    assert not [a for a in seen.attributes if a[1] == "style" or a[1].startswith("on") or a[1] in ("src", "href")]
+
+
+def test_hostile_text_stays_text() -> None:
+    seen = read(squad_page(_hostile(), LIBRARY, House()))
+    assert not {"script", "b"} & set(seen.tags)
+    assert "<b>Zoë</b> #eval(1)" in " ".join(seen.text)
+    assert "\u202e" not in " ".join(seen.text)
+
+
+def test_an_empty_squad_is_a_page_and_a_table() -> None:
+    empty = replace(WEEK, outcomes=(), spread=(), departures=0)
+    assert "No runners." in text_of(squad_page(empty, LIBRARY, House()))
+    assert "No runners." in squad_table(empty)
+
+
+def test_the_template_uses_all_it_gets() -> None:
+    template = part("summary.html")
+    assert [f.name for f in fields(SummaryView) if f"page.{f.name}" not in template] == []
+
+
+def test_the_table_keeps_to_100_columns_and_one_line_a_row() -> None:
+    for squad in (WEEK, sample.squad_week(60), _hostile()):
+        lines = squad_table(squad).splitlines()
+        assert max(width(line) for line in lines) <= 100
+        assert all(line == line.rstrip() for line in lines)
+        assert not re.search(r"[\x00-\x09\x0b-\x1f\x7f\u202a-\u202e]", "\n".join(lines))
+
+
+def test_the_table_says_what_the_page_says() -> None:
+    table = " ".join(squad_table(_hostile()).split())
+    assert clean("held: you write") in table
+    table = squad_table(WEEK)
+    for said in ("18 departures from your text", "way out: Allow Friday for strength", "6 to Press-up, hands raised"):
+        assert said in table
+
+
+def test_the_table(golden: Callable[[str, str], None]) -> None:
+    golden("deliver/squad_table.txt", squad_table(WEEK))
+
+
+def test_the_words_of_the_page(golden: Callable[[str, str], None]) -> None:
+    lines = [" ".join(t.split()) for t in read(PAGE).text]
+    golden("deliver/summary.txt", "\n".join(line for line in lines if line) + "\n")

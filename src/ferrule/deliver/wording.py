@@ -1,0 +1,282 @@
+"""One fitted line in plain words. Sheet, page, calendar and terminal take it from here, so that they never differ.
+
+No share of best, no chance and no demand comes out of this module: those are for the coach.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ferrule.deliver import amounts
+from ferrule.deliver.plain import clean, lowered, sentence
+from ferrule.model.exercise import Library, Variant
+from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, Recourse
+from ferrule.model.quantity import Range, number
+
+MOST_CUES = 3
+ANSWERS = "0, 1, 2, 3, 4 or more, don't know"
+
+
+@dataclass(frozen=True, slots=True)
+class ItemWords:
+    """What a runner reads about one line. Every field may be empty except `name` and `dose`.
+
+    dose       count and stopping rule: "4 rounds: stop at 7 each side, sooner if only 2 good ones are left"
+    each       the same without the count, for a page that shows the rounds as dots
+    load       "12 kg at the chest (12 kg dumbbell)", "no weight"
+    how        sides, tempo, pauses, each a phrase
+    rest       rest after a set, when the line has its own
+    notes      what the coach wrote for the runner, and forms printed as written
+    cues       the first two or three of the library
+    too_hard, too_easy   whole sentences
+    ask        the question about effort, after the last set
+    """
+
+    key: str
+    name: str
+    dose: str
+    each: str
+    load: str
+    how: tuple[str, ...]
+    rest: str
+    notes: tuple[str, ...]
+    cues: tuple[str, ...]
+    too_hard: str
+    too_easy: str
+    ask: str
+    optional: bool
+
+    @property
+    def title(self) -> str:
+        """Name and load: `Step-up, 12 kg at the chest (12 kg dumbbell)`."""
+        return f"{self.name}, {self.load}" if self.load else self.name
+
+
+def item_words(item: FittedItem, block: FittedBlock, variant: Variant | None) -> ItemWords:
+    """The words for `item` of `block`. `variant` may be None when the library no longer has it: cues are then empty."""
+    each = _each(item)
+    count = _count(item, block)
+    return ItemWords(
+        key="" if block.kind == "warm-up" else clean(item.item_key),
+        name=clean(item.name),
+        dose=_dose(count, each, plain=each[:1].isdigit() and not item.per_set and item.open_reps is None),
+        each=each,
+        load=amounts.load(item.load, takes_load=variant is not None and bool(variant.loading)),
+        how=_how(item),
+        rest=_own_rest(item, block),
+        notes=tuple(s for s in map(sentence, (*item.notes, *item.extra)) if s),
+        cues=() if variant is None else tuple(sentence(c) for c in variant.cues[:MOST_CUES]),
+        too_hard=_recourse("Too hard today", item.too_hard, _floor(item)),
+        too_easy=_recourse("Too easy", item.too_easy, ""),
+        ask=_ask(item),
+        optional=item.optional,
+    )
+
+
+def _dose(count: str, each: str, *, plain: bool) -> str:
+    """`3 sets of 12`, but `3 sets: stop at 7 ...` and `3 sets: 12, then 10, then 8`."""
+    if not count:
+        return each
+    return f"{count} of {each}" if plain and count[0].isdigit() else f"{count}: {each}"
+
+
+def _count(item: FittedItem, block: FittedBlock) -> str:
+    sets = len(item.per_set) or item.sets
+    if block.kind == "straight":
+        return f"{sets} sets" if sets != 1 else "1 set"
+    if sets != block.rounds and block.rounds > 1:
+        return f"in {sets} of the {block.rounds} rounds" if sets > 1 else f"in one of the {block.rounds} rounds"
+    if sets == 1:
+        return "" if block.kind == "warm-up" else "1 round"
+    return f"{sets} rounds"
+
+
+def _each(item: FittedItem) -> str:
+    side = _side(item)
+    if item.left_right is not None:
+        left, right = item.left_right
+        return f"left {left}, right {right}" + _reserve_tail(item)
+    if item.per_set:
+        return ", then ".join(str(n) for n in item.per_set) + side + _reserve_tail(item)
+    if item.hold_s is not None:
+        return _hold(item, " each side" if item.per_side else "")
+    if item.distance_m is not None:
+        return f"{amounts.counted(item.distance_m)} m{side}" + _reserve_tail(item)
+    if item.contacts is not None:
+        landings = "landing" if item.contacts == Range.of(1) else "landings"
+        foot = " on each foot" if item.per_side else ""
+        return f"{amounts.counted(item.contacts)} {landings}{foot}; stop sooner if they get loud or heavy"
+    return _reps(item, side)
+
+
+def _hold(item: FittedItem, side: str) -> str:
+    span = item.hold_s
+    assert span is not None
+    if item.open_reps == "max":
+        return f"hold as long as you keep the position{side}"
+    least = "at least " if item.open_reps == "at least" else "up to " if item.open_reps == "up to" else ""
+    tail = "" if item.rir is None else ", sooner if the position starts to go"
+    return f"hold {least}{amounts.seconds(span)}{side}{tail}"
+
+
+def _reps(item: FittedItem, side: str) -> str:
+    left = _left(item.rir)
+    if item.reps is None or item.open_reps == "max":
+        most = f"as many good ones as you can{side}"
+        return f"{most}, until {left}" if item.rir is not None else f"{most}; stop when the form goes"
+    count = amounts.counted(item.reps)
+    if item.open_reps == "at least":
+        more = f"; go on until {left}" if item.rir is not None else ", more if they are good ones"
+        return f"at least {count}{side}{more}"
+    if item.rir is not None:
+        return f"stop at {number(item.reps.high)}{side}, sooner if {left}"
+    return f"{'up to ' if item.open_reps == 'up to' else ''}{count}{side}"
+
+
+def _left(rir: Range | None) -> str:
+    if rir is None:
+        return ""
+    if rir.high == 0:
+        return "you have no good one left"
+    if rir == Range.of(1):
+        return "only 1 good one is left"
+    if rir.low == 0:
+        return f"only {number(rir.high)} good {'one is' if rir.high == 1 else 'ones are'} left, or none"
+    return f"only {amounts.either(rir)} good ones are left"
+
+
+def _reserve_tail(item: FittedItem) -> str:
+    return "" if item.rir is None else f", sooner if {_left(item.rir)}"
+
+
+def _side(item: FittedItem) -> str:
+    if item.per_side:
+        return " each side"
+    return " in all" if item.alternating else ""
+
+
+def _how(item: FittedItem) -> tuple[str, ...]:
+    said: list[str] = []
+    if item.alternating:
+        said.append("left and right in turn")
+    elif item.per_side or item.left_right is not None:
+        rest = "" if not item.side_rest_s else f", rest {amounts.seconds(item.side_rest_s)}"
+        all_of = "left" if item.hold_s is not None else "left, all reps"
+        said.append(f"{all_of}{rest}, then right")
+    if item.tempo is not None:
+        said.append(amounts.tempo(item.tempo))
+    if item.pause_s:
+        said.append(f"wait {amounts.seconds(item.pause_s)} in every rep")
+    return tuple(said)
+
+
+def _own_rest(item: FittedItem, block: FittedBlock) -> str:
+    if item.rest_s is None or item.rest_s == block.rest_s:
+        return ""
+    return rest_words(item.rest_s, "set" if block.kind == "straight" else "exercise")
+
+
+def _ask(item: FittedItem) -> str:
+    if not item.ask_effort:
+        return ""
+    if item.hold_s is not None:
+        return "After the last set: how many more seconds could you have held?"
+    return f"After the last set: how many more good ones? {ANSWERS}"
+
+
+def _floor(item: FittedItem) -> str:
+    """Under the least of the range the line is too hard: `under 5 each side`."""
+    if item.rir is None or item.reps is None or item.reps.single or item.open_reps is not None:
+        return ""
+    return f"under {number(item.reps.low)}{_side(item)}"
+
+
+def _recourse(head: str, way: Recourse | None, when: str) -> str:
+    if way is None:
+        return ""
+    text = clean(way.text) or clean(way.name)
+    lead = f"{head} ({when})" if when else head
+    return sentence(f"{lead}: {lowered(text)}")
+
+
+def rest_words(rest: Range | None, after: str) -> str:
+    """`Rest 75 to 90 s after each round.`; `No rest between rounds.`; empty when not stated."""
+    if rest is None:
+        return ""
+    if rest.high == 0:
+        return f"No rest after a {after}." if after != "exercise" else "No rest after it."
+    return f"Rest {amounts.seconds(rest)} after each {after}."
+
+
+def block_title(block: FittedBlock) -> str:
+    """`Pair A, 4 rounds`, `Warm-up`, `Straight, 3 sets`."""
+    kind = block.kind.capitalize()
+    label = clean(block.label)
+    name = label if label.lower().startswith(block.kind) else f"{kind} {label}".strip()
+    if block.kind == "warm-up" and block.rounds == 1:
+        return name
+    noun = "set" if block.kind == "straight" else "round"
+    if block.kind == "straight" and len({i.sets for i in block.items}) > 1:
+        return name
+    return f"{name}, {block.rounds} {noun}{'' if block.rounds == 1 else 's'}"
+
+
+def block_rest(block: FittedBlock) -> str:
+    """The rests of a block in words; empty when none is stated."""
+    after = "set" if block.kind == "straight" else "round"
+    said = [rest_words(block.rest_s, after)] if block.rounds > 1 or len(block.items) > 1 else []
+    if block.between_s is not None and len(block.items) > 1:
+        if block.between_s.high == 0:
+            said.append("Straight from one exercise to the next.")
+        else:
+            said.append(f"{amounts.seconds(block.between_s)} between the exercises.")
+    return " ".join(s for s in said if s)
+
+
+def session_title(session: FittedSession) -> str:
+    """`Session 1: calf and hip`."""
+    name, key = clean(session.name), clean(session.key)
+    head = f"Session {key}" if key else "Session"
+    if not name or name.lower() == head.lower():
+        return head
+    return name if name.lower().startswith(head.lower()) else f"{head}: {name}"
+
+
+def session_when(session: FittedSession) -> str:
+    """`Monday 19 January, 18:30, about 34 min`."""
+    start = "" if session.start is None else f", {amounts.clock(session.start)}"
+    return f"{amounts.day(session.day)}{start}, {amounts.minutes(session.minutes)}"
+
+
+def short_of_time(session: FittedSession) -> str:
+    """`Short of time? Leave out Press-up first, then Plank.`; empty when nothing may go."""
+    names = {i.item_key: clean(i.name) for b in session.blocks for i in b.items}
+    gone = [names[k] for k in session.leave_out if k in names]
+    if not gone:
+        return ""
+    first = f"{gone[0]} first" if len(gone) > 1 else gone[0]
+    return f"Short of time? Leave out {', then '.join([first, *gone[1:]])}."
+
+
+def fetch_words(session: FittedSession) -> str:
+    """`Fetch now: 12 kg dumbbell, 30 cm step, mat`."""
+    things = [clean(f) for f in session.fetch if clean(f)]
+    return "Fetch now: " + (", ".join(things) if things else "nothing, only a clear floor")
+
+
+def session_lines(session: FittedSession, library: Library) -> tuple[str, ...]:
+    """The whole session as plain lines, for calendar and terminal."""
+    lines = [fetch_words(session), *([short_of_time(session)] if session.leave_out else [])]
+    lines += [s for s in map(sentence, session.notes) if s]
+    for block in session.blocks:
+        lines += ["", block_title(block)]
+        lines += [s for s in (block_rest(block), *map(sentence, block.notes)) if s]
+        for item in block.items:
+            words = item_words(item, block, library.variants.get(item.variant_id))
+            key = f"{words.key} " if words.key else ""
+            may_go = " (if there is time)" if words.optional else ""
+            lines.append(f"- {key}{words.title}{may_go}")
+            lines.append(f"  {sentence(words.dose)}" + (f" {sentence(', '.join(words.how))}" if words.how else ""))
+            more = [*words.notes, words.rest, words.too_hard, words.too_easy, words.ask]
+            lines += [f"  {m}" for m in more if m]
+    return tuple(line for line in lines)
