@@ -15,6 +15,8 @@ from ferrule.squad.columns import COLUMNS, HEADINGS, column_named
 MOST_BYTES = 1_000_000
 """A squad of 200 runners is under 100 kB; a larger file is something else."""
 MOST_LINE = 20_000
+MOST_CELL_LINES = 60
+"""A cell over more lines is a lost quote."""
 _KINDS_OF_FILE = (
     (b"PK\x03\x04", "a spreadsheet workbook or another packed file"),
     (b"%PDF", "a PDF"),
@@ -271,8 +273,8 @@ def _ended(line: str, mark: str, width: int) -> list[str]:
 
 
 def _several(lines: list[str], i: int, mark: str, width: int) -> tuple[int, list[str] | None]:
-    """The record that begins on line i and ends on the next line with an odd number of quotes, at most 20 lines on."""
-    for end in range(i + 1, min(i + 20, len(lines))):
+    """The record that begins on line i and ends on the next line with an odd number of quotes, at most MOST_CELL_LINES on."""
+    for end in range(i + 1, min(i + MOST_CELL_LINES, len(lines))):
         if lines[end].count('"') % 2 == 1:
             cells = _cells(lines[i : end + 1], mark)
             fits = cells is not None and len(cells) <= width
