@@ -13,7 +13,6 @@ MOST_LINES = 500
 WITHOUT_OWN_TEST: dict[str, str] = {
     "__main__.py": "three lines; every command test that starts a process runs it",
     "model/exercise.py": "plain values, used by every test of the library",
-    "model/finding.py": "plain values, used by every test of a reader",
     "model/fitted.py": "plain values, used by every test of the fit",
     "model/house.py": "plain values; check/house_test.py reads and changes every threshold",
     "model/pose.py": "plain values, used by every test of the body",

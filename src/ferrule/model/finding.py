@@ -55,4 +55,9 @@ def has_errors(findings: Iterable[Finding]) -> bool:
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Findings by place, each once; those without a place come last."""
     seen: dict[Finding, None] = dict.fromkeys(findings)
-    return tuple(sorted(seen, key=lambda f: (f.span is None, f.span or Span("", 0), f.level != "error", f.code)))
+    return tuple(sorted(seen, key=lambda f: (f.span is None, _place(f.span), f.level != "error", f.code)))
+
+
+def _place(span: Span | None) -> tuple[str, int, int, int]:
+    """What findings are sorted by; a span without an end comes before one with an end."""
+    return ("", 0, 0, 0) if span is None else (span.file, span.line, span.column, span.end_column or 0)
