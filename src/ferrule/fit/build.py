@@ -17,8 +17,8 @@ from ferrule.model.words import Group
 
 OUT_OF_BAND, OUT_PER_REP = 100, 40
 """Price of a choice whose effort is further from what was meant than the best one by more than the margin (ours)."""
-OMIT, OMIT_OPTIONAL, DROP_SESSION, FEWER_ROUNDS, BELOW_TOP = 2000, 40, 5000, 45, 1
-"""Prices of the elastic: optional lines first, then rounds, then lines, then whole sessions (design; numbers ours)."""
+OMIT, OMIT_OPTIONAL, DROP_SESSION, EARLIER, FEWER_ROUNDS, BELOW_TOP = 2000, 40, 5000, 500, 45, 1
+"""Prices of the elastic: optional lines first, then rounds, then lines, then whole sessions, later ones before earlier (design; numbers ours)."""
 LEG_GROUPS: frozenset[Group] = frozenset(
     ("calf straight", "calf bent", "knee and hip", "hinge", "bridge and knee flexion")
 )
@@ -229,7 +229,9 @@ def _session(
     )  # fmt: skip
     # every block's own seconds hold the walk from it to the next; the last one has none
     walk = round(minutes.WALK_S)
-    return SessionOfWeek(session.key, promised * 60 + walk, round(limit * 60) + walk, DROP_SESSION, slots)
+    return SessionOfWeek(
+        session.key, promised * 60 + walk, round(limit * 60) + walk, DROP_SESSION + EARLIER * (of - 1 - s), slots
+    )
 
 
 def _cover(lines: list[LaidLine]) -> tuple[Group, ...]:

@@ -31,8 +31,9 @@ VARIANTS_KEPT = 8
 EASIER_BY, HARDER_BY = 0.87, 1.15
 """A recourse differs by about a seventh of the demand: less is not felt (ours)."""
 
-OTHER_LOAD, ALTERNATIVE, FAMILY, PATTERN = 2, 3, 10, 30
-"""Prices of leaving the text, in the order the design gives: nearer the text is cheaper (ours)."""
+OPEN_LOAD, OTHER_LOAD, ALTERNATIVE, FAMILY, PATTERN = 1, 2, 3, 10, 30
+"""Prices of leaving the text, in the order the design gives: nearer the text is cheaper (ours).
+A load the coach left open costs the least: nothing is carried unless that is nearer to the effort by the margin."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,7 +210,7 @@ def _with_loads(
         return
     for place in variant.loading:
         for load in setting.loads(place):
-            extra = 0 if written is None or as_written(load, written) else OTHER_LOAD
+            extra = OPEN_LOAD if written is None else 0 if as_written(load, written) else OTHER_LOAD
             yield _Draft(variant, name, load, origin, dose, distance + extra, setting.barred_load(variant, load))
 
 

@@ -3,7 +3,7 @@
 Nodes      the belief is cut into slices of equal chance of log capacity (group and day together) x steepness of the
            runner's own curve; slice q has capacity C_q and steepness k_q, the same q for every choice (one runner).
 Possible   n = 1 + (C/(D e^{0.018 (sets-1)}) - 1) / k   repetitions on the last set; holds in tenths of the seconds
-Loss       too hard: 2 x (low - n);  too easy: 1 x (n - high); each flattens at 12 repetitions
+Loss       too hard: 3 x (low - n);  too easy: 1 x (n - high); the loss flattens at 20 repetitions
 Recourse   with the printed easier or harder line the loss of a slice is the least of its own and the recourse's + 1
 Expected   the mean over the slices, in repetitions. Error of the slices: below 0.05 repetitions (effort_test.py).
 """
@@ -23,9 +23,9 @@ from ferrule.model.words import GROUPS, Group
 
 Array = NDArray[np.float64]
 
-TOO_HARD: Final = 2.0
+TOO_HARD: Final = 3.0
 TOO_EASY: Final = 1.0
-FLAT_REPS: Final = 12.0
+FLAT_REPS: Final = 20.0
 SWITCH_REPS: Final = 1.0
 """All four: common practice, no source."""
 

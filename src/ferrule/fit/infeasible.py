@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from ferrule.fit.build import Laid, build
 from ferrule.fit.constraints import contacts, minutes, pair_kit
-from ferrule.fit.days import DAYS_RULE, GAP_RULE, KEY_RULE, RACE_RULE, REST_RULE, RUN_RULE
+from ferrule.fit.days import DAYS_RULE, GAP_RULE, KEY_RULE, RACE_RULE, RUN_RULE
 from ferrule.fit.problem import Answer
 from ferrule.fit.solve import blame, solve
 from ferrule.model.finding import Finding
@@ -24,7 +24,6 @@ _WORDS = {
     RACE_RULE: "leg work stays clear of the hours before a race",
     RUN_RULE: "leg work and a run on the same day need hours between them",
     GAP_RULE: "sessions need hours between them",
-    REST_RULE: "one day keeps neither a run nor a session",
     minutes.NAME: "the session does not fit the runner's minutes",
     contacts.NAME: "the session has too many foot contacts",
     pair_kit.NAME: "one piece cannot have two settings inside a pair",

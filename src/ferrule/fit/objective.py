@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 
 SHORTFALL = 400
 """Price of one group worked once instead of twice: more than any swap of an exercise, less than a dropped line (ours)."""
+DAY_LOST = 1000
+"""Price of a rest day that the week does not have: more than any swap, less than a session (ours)."""
 
 
 def levels(v: Variables) -> list[cp_model.LinearExpr]:
@@ -24,6 +26,8 @@ def levels(v: Variables) -> list[cp_model.LinearExpr]:
     text += sum(session.drop * v.drop[s] for s, session in enumerate(p.sessions))
     text += sum(cost * v.cut[b][k] for b, block in enumerate(p.blocks) for k, (cost, _) in enumerate(block.reductions))
     text += sum(SHORTFALL * short for short in v.short)
+    if v.lost is not None:
+        text += DAY_LOST * v.lost
     over = sum(v.over)
     effort = sum(o.effort * x for x, o in options)
     days = sum(slot.cost * y for y, slot in slots)
@@ -38,7 +42,7 @@ def bounds(problem: Problem) -> tuple[int, ...]:
     """Least upper bounds of each level that are quick to work out, in the order of the levels."""
     lines = problem.lines
     text = sum(max([line.omit, *(o.text for o in line.options)]) for line in lines)
-    text += sum(s.drop for s in problem.sessions) + 2 * SHORTFALL * len(problem.cover)
+    text += sum(s.drop + DAY_LOST for s in problem.sessions) + 2 * SHORTFALL * len(problem.cover)
     text += sum(max(cost for cost, _ in b.reductions) for b in problem.blocks)
     over = sum(max(0, s.limit_s - s.promised_s) for s in problem.sessions)
     effort = sum(max((o.effort for o in line.options), default=0) for line in lines)

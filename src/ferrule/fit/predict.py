@@ -15,8 +15,9 @@ from ferrule.model.squad import Capacity
 
 Verdict = Literal["too easy", "right", "too hard"]
 Z80 = 1.2816
-SLACK = 0.5
-"""Half a repetition outside the band is still called right: nobody can do or report half a repetition."""
+SLACK_HARD, SLACK_EASY = 1.0, 3.0
+"""Repetitions outside the band that are still called right: a report misses by about one (Halperin 2022, seen), and a
+set that is a few repetitions too easy hurts nobody (common practice, no source)."""
 
 
 def verdict(choice: Choice) -> Verdict:
@@ -24,9 +25,9 @@ def verdict(choice: Choice) -> Verdict:
     if choice.possible is None:
         return "right"
     middle = float(np.median(choice.possible))
-    if middle < choice.intent.low - SLACK:
+    if middle < choice.intent.low - SLACK_HARD:
         return "too hard"
-    return "too easy" if middle > choice.intent.high + SLACK else "right"
+    return "too easy" if middle > choice.intent.high + SLACK_EASY else "right"
 
 
 def predict(choice: Choice, sets: int, capacity: Capacity) -> Prediction | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 
-from ferrule.fit.objective import SHORTFALL
+from ferrule.fit.objective import DAY_LOST, SHORTFALL
 from ferrule.fit.problem import Answer, BlockOfWeek, Line, Option, Problem, SessionOfWeek, Slot, slot_tie
 from ferrule.model.words import Group
 
@@ -89,10 +89,9 @@ def _values(p: Problem, a: Answer) -> tuple[int, ...] | None:
     placed = [t for t in at if t is not None]
     if any((w.day - t.day) * 1440 < p.gap_min for n, t in enumerate(placed) for w in placed[n + 1 :]):
         return None
+    lost = 0
     if p.free_days and p.rest_days > 0:
-        on_free = sum(t.day in p.free_days for t in placed)
-        if on_free > max(0, len(p.free_days) - p.rest_days):
-            return None
+        lost = max(0, sum(t.day in p.free_days for t in placed) - max(0, len(p.free_days) - p.rest_days))
     over = 0
     for s, it in enumerate(p.sessions):
         if at[s] is None:
@@ -123,7 +122,7 @@ def _values(p: Problem, a: Answer) -> tuple[int, ...] | None:
     for g in p.cover:
         worked = {x.session for x, o in chosen if o is not None and o.group == g and at[x.session] is not None}
         short += max(0, 2 - len(worked))
-    text = sum(x.omit if o is None else o.text for x, o in chosen) + SHORTFALL * short
+    text = sum(x.omit if o is None else o.text for x, o in chosen) + SHORTFALL * short + DAY_LOST * lost
     text += sum(s.drop for s, t in zip(p.sessions, at, strict=True) if t is None)
     text += sum(b.reductions[k][0] for b, k in zip(p.blocks, a.reduction, strict=True))
     taken = [o for _, o in chosen if o is not None]

@@ -14,8 +14,8 @@ class Variables:
     """Booleans of one model.
 
     x[line][option], omit[line], cut[block][reduction], y[session][slot], drop[session]; `rule(name)` is the literal
-    that a constraint of that name is enforced by. `over` (s, a session) and `short` (sessions, a group) are filled by
-    the constraints of minutes and coverage for the objective. Making them costs about 5 ms for a week of 20 lines.
+    that a constraint of that name is enforced by. `over` (s, a session), `short` (sessions, a group) and
+    `lost` (rest days) are filled by their constraints for the objective. Making them costs about 5 ms for a week of 20 lines.
     """
 
     def __init__(self, model: cp_model.CpModel, problem: Problem) -> None:
@@ -29,6 +29,7 @@ class Variables:
         self.drop = [new(f"drop{s}") for s in range(len(problem.sessions))]
         self.over: list[cp_model.IntVar] = []
         self.short: list[cp_model.IntVar] = []
+        self.lost: cp_model.IntVar | None = None
         self._rules: dict[str, cp_model.IntVar] = {}
 
     def rule(self, name: str) -> cp_model.IntVar:

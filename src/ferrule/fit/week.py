@@ -86,6 +86,8 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
             blocks.append(
                 FittedBlock(block.kind, block.label, rounds, block.rest_s, block.between_s, items, block.notes)
             )
+    if session is laid.week.sessions[0] and (why := _no_rest_day(laid, answer)):
+        reasons.append(why)
     planned = fitted_minutes(laid, answer, s)
     start = slot.at_min % DAY
     both = [x for x in laid.problem.sessions[s].slots if x.day == slot.day and not x.blocked]
@@ -97,6 +99,15 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
         blocks=tuple(blocks), fetch=_fetch([c for c, _ in chosen], laid), leave_out=_leave_out(blocks),
         hours_to_key=_rounded(hours_to_key(end, run_times(runner, setting.monday))), reasons=tuple(reasons), notes=session.notes,
     )  # fmt: skip
+
+
+def _no_rest_day(laid: Laid, answer: Answer) -> Reason | None:
+    """Said once a week, on its first session."""
+    p = laid.problem
+    used = sum(p.sessions[s].slots[t].day in p.free_days for s, t in enumerate(answer.slot) if t is not None)
+    if not p.free_days or p.rest_days <= 0 or used <= max(0, len(p.free_days) - p.rest_days):
+        return None
+    return Reason("days", "the possible days leave no day with neither a run nor a session")
 
 
 def _rounded(hours: float | None) -> float | None:

@@ -1,4 +1,4 @@
-"""Some days of the week have neither a run nor a session, where the runner's own runs leave any."""
+"""Some days of the week have neither a run nor a session, where the runner's own runs leave any; less has its price."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ NAME = REST_RULE
 
 
 def add(v: Variables) -> None:
-    """Sessions on days without a run <= number of such days - days to keep (0 when there are too few such days)."""
+    """lost >= sessions on days without a run - (such days - days to keep): the price of a day lost is the objective's."""
     free, keep = v.problem.free_days, v.problem.rest_days
     if not free or keep <= 0:
         return
@@ -19,4 +19,5 @@ def add(v: Variables) -> None:
         for t, slot in enumerate(session.slots)
         if slot.day in free
     ]
-    v.model.add(sum(on_free) <= max(0, len(free) - keep)).only_enforce_if(v.rule(NAME))
+    v.lost = v.model.new_int_var(0, len(v.problem.sessions), "days lost")
+    v.model.add(sum(on_free) - max(0, len(free) - keep) <= v.lost).only_enforce_if(v.rule(NAME))

@@ -114,6 +114,8 @@ def _not_allowed(
                 yield f"breaks the limit {limit.text!r}"
     for sore in runner.sore:
         touched = {g: d for g, d in asked.items() if g in REGION_GROUPS[sore.region] and d > LITTLE}
+        if item.load is not None and variant.main is not None and variant.main.group in REGION_GROUPS[sore.region]:
+            yield f"loads a sore {sore.region}"
         if variant.impact and sore.region in IMPACT_REGIONS:
             yield f"lands on a sore {sore.region}"
         if sore.worst is not None and sore.worst > house.value("pain-ceiling"):
