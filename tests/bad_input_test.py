@@ -49,11 +49,11 @@ BAD: dict[str, tuple[str, bytes]] = {
     "programme in Latin letters": ("programme.md", PROGRAMME.replace("First", "Première é").encode("latin-1")),
     "by-week column too many": (
         "programme.md",
-        changed(PROGRAMME, "| rounds | 2 | 3 | 3 | 2 |", "| rounds | 2 | 3 | 3 | 2 | 2 |"),
+        changed(PROGRAMME, "| rounds | 3   |     | 4   | 3   |", "| rounds | 3 | | 4 | 3 | 2 |"),
     ),
     "by-week columns of other weeks": (
         "programme.md",
-        changed(PROGRAMME, "| week   | 1 | 2 | 3 | 4 |", "| week   | 1 | 2 | 3 | 9 |"),
+        changed(PROGRAMME, "| week   | 1   | 2   | 3   | 4   |", "| week   | 1   | 2   | 3   | 9   |"),
     ),
     "by-week row of no item": ("programme.md", changed(PROGRAMME, "| rounds |", "| Stpe-up: reps |")),
     "a week is missing": ("programme.md", changed(PROGRAMME, "weeks: 4", "weeks: 6")),

@@ -22,11 +22,11 @@ def marked() -> str:
     text = START
     for n, (after, indent) in enumerate(
         [
-            ("Aim: own the movements first, add reps before load.\n", "\n"),
-            ("### Session 1: calf and hip, 30 min\n", "\n"),
+            ("Aim: own the positions on one leg first, add reps before load.\n", "\n"),
+            ("### Session 1: step and calf, 30 min\n", "\n"),
             ("- Ankle rock: 8/side\n", "  "),
             ("  note: Push through the whole foot; no bounce off the floor.\n", "  "),
-            ("- Front plank: 20-30 s\n", "  "),
+            ("- Side plank: 20-30 s/side\n", "  "),
             ("  - or Press-up, hands raised: 8-12\n", "    "),
         ]
     ):

@@ -9,7 +9,7 @@ from dataclasses import replace
 from ferrule.cli.stop import Stop
 from ferrule.cli.workspace import Workspace
 from ferrule.model.squad import Hold
-from ferrule.store.record import RECORD_FILE, Clearance, Record, RecordFault, open_record
+from ferrule.store.record import RECORD_FILE, Clearance, Record, RecordError, open_record
 
 
 @contextmanager
@@ -21,7 +21,7 @@ def opened(workspace: Workspace) -> Iterator[Record]:
     try:
         with open_record(path) as record:
             yield record
-    except RecordFault as fault:
+    except RecordError as fault:
         raise Stop(f"{fault.finding.code}: {fault.finding.what}. {fault.finding.why}", fault.finding.fix, 1) from None
     except DBAPIError as fault:
         raise Stop(

@@ -63,11 +63,11 @@ def test_a_runner_on_hold_needs_a_named_clearance(folder: Path, capsys: pytest.C
 
 
 def test_an_error_in_the_programme_stops_everybody(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    replaced(folder / "programme.md", "- Front plank: 20-30 s", "- Front plonk: 20-30 s")
+    replaced(folder / "programme.md", "- Side plank: 20-30 s", "- Side plonk: 20-30 s")
     assert main(["sign", str(folder), *WEEK, *BY]) == 1
     said_ = capsys.readouterr()
     assert "nobody was signed" in said_.out
-    assert "Front plonk" in said_.err
+    assert "Side plonk" in said_.err
     assert not (folder / "ferrule.db").exists()
 
 
