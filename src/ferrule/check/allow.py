@@ -61,11 +61,13 @@ def _ends(starts: list[int], last: int) -> list[int]:
     return [*(s - 1 for s in starts[1:]), last] if starts else []
 
 
-def set_aside(findings: Iterable[Finding], programme: Programme, rules: Iterable[Rule]) -> Iterator[Finding]:
+def set_aside(
+    findings: Iterable[Finding], programme: Programme, rules: Iterable[Rule], off: frozenset[str] = frozenset()
+) -> Iterator[Finding]:
     """The findings with the allowed ones made notes that keep the reason; then what is to say of the allows.
 
     An error is never set aside: the allow itself is then told. An allow of an unknown rule is advice with the nearest
-    name; one that sets nothing aside is a note.
+    name; one that sets nothing aside is a note, unless its rule is `off` anyway.
     """
     levels = {rule.name: rule.level for rule in rules}
     reach = scopes(programme)
@@ -91,7 +93,7 @@ def set_aside(findings: Iterable[Finding], programme: Programme, rules: Iterable
             what = f"{allow.rule} cannot be set aside"
             why = "It finds what cannot be done or is unsafe."
             yield Finding("allow-error", "advice", what, why, "Mend the line it finds; take this one out.", allow.span)
-        elif allow not in used:
+        elif allow not in used and allow.rule not in off:
             what = f"There is nothing here for {allow.rule} to set aside"
             why = "A reason that outlives its line hides the next finding."
             yield Finding("allow-unused", "note", what, why, "Take the line out.", allow.span)

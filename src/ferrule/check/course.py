@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, get_args
 
-from ferrule.check.minutes import dose_seconds, sets_of, variant_of
+from ferrule.check.minutes import BETWEEN_S, dose_seconds, sets_of, variant_of
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.house import House
 from ferrule.model.programme import Block, Cycle, Item, Named, Programme, ProgrammeWeek, Session
@@ -134,9 +134,9 @@ class Line:
         if self.impact == 0:
             return 0.0
         dose = self.item.dose
-        if dose.contacts:
-            return self.sets * dose.contacts.high
         sides = 2 if dose.sides == "each" else 1
+        if dose.contacts:
+            return self.sets * dose.contacts.high * sides
         reps = (dose.left or 0) + (dose.right or 0) or (dose.reps.high if dose.reps else 0) * sides
         each = self.variant.contacts_per_rep if self.variant else 1
         return self.sets * reps * max(each, 1)
@@ -237,5 +237,5 @@ def recovery_s(line: Line, library: Library) -> float | None:
     if rest is None or block.kind == "straight":
         return rest.low if rest else None
     others = [i for i in block.items if i.key != item.key]
-    between = block.between_s.low if block.between_s else 0.0
+    between = block.between_s.low if block.between_s else BETWEEN_S[block.kind]
     return rest.low + len(others) * between + sum(dose_seconds(i.dose, variant_of(i, library)) for i in others)

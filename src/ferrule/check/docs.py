@@ -9,6 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Mapping
 
+from ferrule.check.minutes import BETWEEN_S, CONTACT_S, PACE_M_PER_S, REP_S, REST_S, SETUP_S, SIDE_S, WALK_S
 from ferrule.check.rules import RULES
 from ferrule.model.house import THRESHOLDS
 from ferrule.model.quantity import number
@@ -71,7 +72,30 @@ def rules_md() -> str:
         used = [f"*{k}* {number(defaults[k].default)} {defaults[k].unit}" for k in r.thresholds]
         if used:
             out.append(f"- House rules: {', '.join(used)}")
-    return "\n".join(out) + "\n"
+    out += ["", _timing()]
+    return "\n".join(out)
+
+
+def _timing() -> str:
+    rests = ", ".join(f"{kind} {number(s)} s" for kind, s in REST_S.items())
+    betweens = ", ".join(f"{kind} {number(s)} s" for kind, s in BETWEEN_S.items())
+    return f"""\
+## How minutes are counted
+
+One function counts for the checks, the fit and the sheet; of every written range it takes the middle.
+
+- A set: sides x (repetitions x seconds a repetition, or the hold) and {number(SIDE_S)} s to change sides, unless a
+  `side rest` is written. The tempo and the pause give the seconds a repetition; without them the exercise's own, or
+  {number(REP_S)} s. Metres count at {number(PACE_M_PER_S)} m a second, a contact {number(CONTACT_S)} s unless the exercise says otherwise.
+- Straight sets: setting up ({number(SETUP_S)} s unless the exercise says otherwise), the sets, and the rests between them.
+- Pair, circuit, warm-up: setting up each exercise once, then rounds x (all sets and the times between), and the rests
+  between rounds.
+- A rest that is not written counts: {rests}.
+- From one exercise to the next, when no `between` is written: {betweens}.
+- From one block to the next: {number(WALK_S)} s.
+
+All of these are common practice, no source; the rest of straight sets is the middle of Grgic 2018's 60-120 s (seen).
+"""
 
 
 def house_md() -> str:

@@ -78,7 +78,7 @@ def house_toml() -> str:
         "[thresholds]",
     ]
     for t in THRESHOLDS:
-        out += ["", f"# {t.what}", f"# {number(t.low)} to {number(t.high)} {t.unit}; {t.source}"]
+        out += ["", f"# {t.what}", f"# {number(t.low)} to {number(t.high)}, {t.unit}; {t.source}"]
         out.append(f"# {t.key} = {number(t.default)}")
     return "\n".join(out) + "\n"
 

@@ -109,7 +109,8 @@ def dose_seconds(dose: Dose, variant: Variant | None) -> float:
     if held is None and dose.distance_m:
         held = dose.distance_m.middle / PACE_M_PER_S
     if held is None and dose.contacts:
-        return dose.contacts.middle * CONTACT_S
+        one = variant.rep_s if variant and variant.dose_kind == "contacts" else CONTACT_S
+        return set_seconds(dose.contacts.middle, one, 2 if sided else 1, None, side_rest)
     reps = _reps(dose)
     if reps is None and held is None:
         held = UNSTATED_S

@@ -8,6 +8,7 @@ from typing import Literal
 
 from ferrule.check.course import Course
 from ferrule.model.finding import Finding, Level, Span
+from ferrule.model.quantity import Range
 
 Strength = Literal["high", "moderate", "low", "common practice"]
 """How strong the evidence is, in the words of docs/rules.md."""
@@ -63,6 +64,12 @@ class Rule:
     def finding(self, what: str, fix: str, span: Span | None, related: tuple[Span, ...] = ()) -> Finding:
         """A finding of this rule."""
         return Finding(self.name, self.level, what, self.why, fix, span, self.source, related)
+
+
+def spread(values: Iterable[float]) -> str:
+    """The smallest and the largest of the values in whole numbers: `41`, `41-44`; halves are kept."""
+    rounded = [round(2 * v) / 2 for v in values]
+    return str(Range(min(rounded), max(rounded)))
 
 
 def weeks_text(weeks: Iterable[int]) -> str:

@@ -18,7 +18,7 @@ def _find(course: Course) -> Iterator[Hit]:
         if not any("foot" in line.tags for line in lines):
             missing.append("foot work")
         if missing:
-            what = f"there is no {joined(missing).replace(' and ', ' and no ')}"
+            what = f"there is {joined(f'no {m}' for m in missing)}"
             yield Hit(week, course.cycle_of(week).span, what, "Add a heel raise of that kind, or a foot exercise.")
 
 

@@ -5,17 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ferrule.check.course import Course
-from ferrule.check.rule import Hit, Rule
+from ferrule.check.rule import Hit, Rule, spread
+from ferrule.model.finding import Span
 from ferrule.model.quantity import number
 
 
 def _find(course: Course) -> Iterator[Hit]:
     most = course.value("contacts-a-session")
+    many: dict[Span, list[tuple[int, str, float]]] = {}
     for week, session, lines in course.sessions():
         contacts = sum(line.contacts for line in lines)
         if contacts > most:
-            what = f"session {session.key} has {number(contacts)} foot contacts; the house's most is {number(most)}"
-            yield Hit(week, session.span, what, "Take out a round or some repetitions of the hops and jumps.")
+            many.setdefault(session.span, []).append((week, session.key, contacts))
+    for span, found in many.items():
+        told = spread(contacts for _, _, contacts in found)
+        for week, key, _ in found:
+            what = f"session {key} has {told} foot contacts; the house's most is {number(most)}"
+            yield Hit(week, span, what, "Take out a round or some repetitions of the hops and jumps.")
 
 
 RULE = Rule(

@@ -5,20 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ferrule.check.course import Course
-from ferrule.check.rule import Hit, Rule
+from ferrule.check.rule import Rule
+from ferrule.model.finding import Finding
 from ferrule.model.quantity import number
 
 
-def _find(course: Course) -> Iterator[Hit]:
+def _find(course: Course) -> Iterator[Finding]:
     most = course.value("easier-week-every")
     run = 0
     for week in course.weeks:
         run = 0 if week.week in course.easier_weeks else run + 1
         if run == int(most) + 1:
-            what = f"it is week {run} in a row without an easier one"
+            what = f"Weeks {week.week - run + 1}-{week.week} have no easier week among them"
             drop = number(course.value("easier-week-drop"))
             fix = f"Write a week with at least {drop} % fewer hard sets; keep the loads."
-            yield Hit(week.week, course.cycle_of(week.week).span, what, fix)
+            yield RULE.finding(what, fix, course.cycle_of(week.week).span)
 
 
 RULE = Rule(

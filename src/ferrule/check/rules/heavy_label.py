@@ -27,15 +27,20 @@ def _reaches(course: Course, line: Line) -> bool:
 
 def _find(course: Course) -> Iterator[Hit]:
     for week in course.weeks:
+        if week.week in course.easier_weeks:
+            continue
         cycle = course.cycle_of(week.week)
         lines = course.by_week[week.week]
-        labels: list[tuple[str, Span, list[Line]]] = [(f"{cycle.name} {cycle.aim}", cycle.span, list(lines))]
-        labels += [(s.name, s.span, [x for x in lines if x.session.key == s.key]) for s in week.sessions]
-        for text, span, under in labels:
+        labels: list[tuple[str, str, Span, list[Line]]] = []
+        labels.append(("the cycle", f"{cycle.name} {cycle.aim}", cycle.span, list(lines)))
+        labels += [
+            (f"session {s.key}", s.name, s.span, [x for x in lines if x.session.key == s.key]) for s in week.sessions
+        ]
+        for part, text, span, under in labels:
             found = _HEAVY.search(text)
             if found and not any(line.hard and line.leg and _reaches(course, line) for line in under):
                 limit = number(course.value("heavy-percent"))
-                what = f"it is called {found[1].lower()}, but no leg line reaches {limit} % of 1RM"
+                what = f"{part} is called {found[1].lower()}, but no leg line reaches {limit} % of 1RM"
                 yield Hit(week.week, span, what, "Fewer repetitions near the limit, a %, or another name.")
 
 
@@ -46,6 +51,6 @@ RULE = Rule(
     why="Trials of heavy work in runners used such loads; a lighter block may be right, but it is another thing.",
     source="Llanos-Lagos 2024, class limits (seen); repetitions at a load: Nuzzo 2024 (seen)",
     strength="moderate",
-    thresholds=("heavy-percent",),
+    thresholds=("heavy-percent", "easier-week-drop"),
     find=_find,
 )

@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterator
 
 from ferrule.check.course import Course, Line
+from ferrule.check.minutes import variant_of
 from ferrule.check.rule import Rule
 from ferrule.model.finding import Finding
-from ferrule.model.programme import Item, Named
+from ferrule.model.programme import Item
 from ferrule.model.words import KIT_KINDS, KitKind
 
 _EVERYBODY: frozenset[KitKind] = frozenset({"wall", "towel"})
@@ -33,10 +34,8 @@ def kinds_in(text: str) -> frozenset[KitKind]:
 
 
 def _needed(course: Course, item: Item) -> frozenset[KitKind]:
-    exercise = item.exercise
-    if not isinstance(exercise, Named) or exercise.variant_id not in course.library.variants:
-        return frozenset()
-    return frozenset(course.library.variants[exercise.variant_id].kit) - _EVERYBODY
+    variant = variant_of(item, course.library)
+    return frozenset(variant.kit) - _EVERYBODY if variant else frozenset()
 
 
 def _takes_load(line: Line) -> bool:

@@ -21,7 +21,9 @@ def _find(course: Course) -> Iterator[Hit]:
     for line in course.lines:
         if too_near(course, line):
             least = number(course.value("leg-reserve"))
-            what = f"{line.where}: {line.name} goes to the last repetition the runner can do"
+            rir = line.item.dose.rir
+            left = f"may leave only {number(rir.low)} in reserve" if rir else "goes on until nothing is left"
+            what = f"{line.where}: {line.name} {left}"
             yield Hit(line.week, line.item.span, what, f"Leave at least {least} in reserve on leg exercises.")
 
 

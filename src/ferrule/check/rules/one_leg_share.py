@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ferrule.check.course import Course
-from ferrule.check.rule import Hit, Rule
+from ferrule.check.rule import Hit, Rule, spread
+from ferrule.model.finding import Span
 from ferrule.model.quantity import number
 
 
 def _find(course: Course) -> Iterator[Hit]:
     least = course.value("one-leg-share")
+    low: dict[Span, list[tuple[int, float]]] = {}
     for week, lines in course.by_week.items():
         legs = [line for line in lines if line.hard and line.leg]
         total = sum(line.sets for line in legs)
@@ -18,8 +20,12 @@ def _find(course: Course) -> Iterator[Hit]:
             continue
         share = 100 * sum(line.sets for line in legs if line.one_leg) / total
         if share < least:
-            what = f"{number(round(share))} % of the hard leg sets are on one leg; {number(least)} % is the house rule"
-            yield Hit(week, course.cycle_of(week).span, what, "Change a two-leg line to its one-leg variant.")
+            low.setdefault(course.cycle_of(week).span, []).append((week, round(share)))
+    for span, found in low.items():
+        told = spread(share for _, share in found)
+        for week, _ in found:
+            what = f"{told} % of the hard leg sets are on one leg; the house's least is {number(least)} %"
+            yield Hit(week, span, what, "Change a two-leg line to its one-leg variant.")
 
 
 RULE = Rule(

@@ -21,7 +21,7 @@ def _find(course: Course) -> Iterator[Hit]:
         reserve = dose.rir.low if dose.rir else 0.0
         asked = dose.reps.low + reserve
         if dose.rm and asked > dose.rm.high:
-            what = f"{line.where}: {line.name} asks {number(asked)} repetitions with its reserve, at a {dose.rm}RM load"
+            what = f"{line.where}: {line.name} asks {number(asked)} repetitions with its reserve, at {dose.rm}RM"
             yield Hit(line.week, line.item.span, what, "Ask no more repetitions than the RM, or a lighter RM.")
         percent = dose.percent.percent.low if dose.percent and dose.percent.of == "1RM" else None
         if percent is None or not 40 <= percent <= 100:

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from ferrule.check.course import Course
 from ferrule.check.rule import Hit, Rule
 from ferrule.model.quantity import number
-from ferrule.model.words import DAYS
 
 
 def _find(course: Course) -> Iterator[Hit]:
@@ -24,7 +23,7 @@ def _find(course: Course) -> Iterator[Hit]:
             before_day, before = on_days[n]
             gap = (day - before_day) % 7 or 7
             if len(on_days) > 1 and gap * 24 < least:
-                what = f"sessions {before.key} ({DAYS[before_day]}) and {session.key} ({DAYS[day]}) load the legs {gap * 24} h apart"
+                what = f"sessions {before.key} (day {before_day}) and {session.key} (day {day}) load the legs {gap * 24} h apart"
                 yield Hit(
                     week.week, session.span, what, f"Leave at least {number(least)} h between them.", (before.span,)
                 )

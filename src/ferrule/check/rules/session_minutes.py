@@ -6,20 +6,24 @@ from collections.abc import Iterator
 
 from ferrule.check.course import Course
 from ferrule.check.minutes import written_minutes
-from ferrule.check.rule import Hit, Rule
-from ferrule.model.quantity import number
+from ferrule.check.rule import Hit, Rule, spread
+from ferrule.model.finding import Span
+from ferrule.model.programme import Session
 
 
 def _find(course: Course) -> Iterator[Hit]:
     over = course.value("minutes-over")
+    long: dict[Span, list[tuple[int, Session, float]]] = {}
     for week in course.weeks:
         for session in week.sessions:
-            if session.minutes is None:
-                continue
             takes = written_minutes(session, course.library)
-            if takes > session.minutes + over:
-                what = f"session {session.key} takes about {number(round(takes))} min; {session.minutes} are promised"
-                yield Hit(week.week, session.span, what, "Take out a round or a line, or promise more minutes.")
+            if session.minutes is not None and takes > session.minutes + over:
+                long.setdefault(session.span, []).append((week.week, session, takes))
+    for span, found in long.items():
+        takes_text = spread(round(takes) for _, _, takes in found)
+        for number, session, _ in found:
+            what = f"session {session.key} takes about {takes_text} min; {session.minutes} are promised"
+            yield Hit(number, span, what, "Take out a round or a line, or promise more minutes.")
 
 
 RULE = Rule(
@@ -27,7 +31,7 @@ RULE = Rule(
     level="advice",
     says="Sets, sides, rests, setting up and walking fit into the minutes that a session promises.",
     why="Runners plan their evening by it, and leave out the end of a session that runs over.",
-    source="common practice, no source (our arithmetic: see the timing in the guide)",
+    source="common practice, no source; how minutes are counted is said at the end of docs/rules.md",
     strength="common practice",
     thresholds=("minutes-over",),
     find=_find,

@@ -4,22 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ferrule.check.course import LEG_AREAS, Course
-from ferrule.check.rule import Hit, Rule
+from ferrule.check.course import LEG_AREAS, Area, Course
+from ferrule.check.rule import Hit, Rule, spread
+from ferrule.model.finding import Span
 from ferrule.model.quantity import number
 
 
 def _find(course: Course) -> Iterator[Hit]:
     low, high = course.value("weekly-sets-low"), course.value("weekly-sets-high")
+    outside: dict[tuple[Span, Area, bool], list[tuple[int, float]]] = {}
     for week, sums in course.area_sets.items():
         span = course.cycle_of(week).span
         for area in LEG_AREAS:
             sets = sums[area]
-            told = f"{area}: {number(sets)} hard sets in the week, indirect ones counted half"
-            if sets > high:
-                yield Hit(week, span, f"{told}; the house's most is {number(high)}", "Take out a set or a line.")
-            elif sets < low and week not in course.easier_weeks:
-                yield Hit(week, span, f"{told}; the house's least is {number(low)}", "Add a set or a line.")
+            if sets > high or (sets < low and week not in course.easier_weeks):
+                outside.setdefault((span, area, sets > high), []).append((week, sets))
+    for (span, area, many), found in outside.items():
+        bound = f"most is {number(high)}" if many else f"least is {number(low)}"
+        fix = "Take out a set or a line." if many else "Add a set or a line."
+        sets_text = spread(sets for _, sets in found)
+        what = f"{area}: {sets_text} hard sets in the week, indirect ones counted half; the house's {bound}"
+        for week, _ in found:
+            yield Hit(week, span, what, fix)
 
 
 RULE = Rule(
