@@ -28,7 +28,9 @@ PARTS: tuple[tuple[str, str], ...] = (
 ARM = ("upper_arm", "forearm", "hand")
 FREE = ("lying", "air")
 _HEIGHT_SLACK_M = 0.03  # a pose with nothing to solve may miss its supports by so much
-_LYING_DEPTH = {"hip": 0.09, "shoulder": 0.06, "head_cm": 0.09, "chest_cm": 0.09, "knee": 0.055, "ankle": 0.045}
+# Flesh below a joint's centre, m.
+_TRUNK_DEPTH = {"hip": 0.09, "shoulder": 0.06, "head_cm": 0.09, "chest_cm": 0.09}
+_LIMB_DEPTH = {"knee": 0.045, "ankle": 0.03, "elbow": 0.03, "wrist": 0.02, "heel": 0.0, "ball": 0.0}
 
 
 class NoSuchPosture(ValueError):  # noqa: N818 - the name says what is so
@@ -258,11 +260,18 @@ def _planted(plan: Plan, movement: Movement, person: Person) -> tuple[Contact, C
 
 
 def _lying_shift(points: Points, plan: Plan) -> complex:
-    """Put the lowest part on the floor, or in the air at the stated height, and the hips at x = 0."""
+    """The trunk laid on its support, or the lowest part in the air at the stated height."""
     free = plan.contacts[0] if plan.contacts else None
-    lowest = min(
-        points[name].imag - _LYING_DEPTH.get(name.split(".")[-1], 0.03)
-        for name in points
-        if name not in ("up", "ahead", "back", "seat", "hip", "shoulder")
-    )
+    depth = {**_TRUNK_DEPTH, **_LIMB_DEPTH} if free is not None and free.at == "air" else _TRUNK_DEPTH
+    lowest = min(points[name].imag - depth[key] for name in points if (key := name.split(".")[-1]) in depth)
     return complex(0, (free.height_m if free else 0.0) - lowest)
+
+
+def through_floor(p: Posture) -> tuple[str, ...]:
+    """Limb joints more than 2 cm deeper than flesh lets them be: "rear.knee 6 cm", deepest first."""
+    deep = {
+        name: depth - point.imag
+        for name, point in p.points.items()
+        if (depth := _LIMB_DEPTH.get(name.split(".")[-1])) is not None and depth - point.imag > 0.02
+    }
+    return tuple(f"{name} {deep[name] * 100:.0f} cm" for name in sorted(deep, key=lambda n: -deep[n]))

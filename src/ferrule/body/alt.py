@@ -1,0 +1,177 @@
+"""The figure in words, from the same pose: for screen readers and for the spoken page."""
+
+from __future__ import annotations
+
+from cmath import phase
+from math import degrees
+
+from ferrule.body.posture import Posture
+from ferrule.model.pose import Contact
+from ferrule.model.words import Place
+
+_LOADS: dict[Place, str] = {
+    "hands": "a weight in each hand",
+    "opposite hand": "a weight in the hand of the other side",
+    "same hand": "a weight in the hand of the working side",
+    "chest": "a weight held at the chest",
+    "back": "a load on the back",
+    "hips": "a weight on the hips",
+    "ankle": "a weight at the ankle",
+}
+_PARTS = {
+    "hand": ("hand", "hands"),
+    "forearm": ("forearm", "forearms"),
+    "elbow": ("elbow", "elbows"),
+    "foot": ("foot", "feet"),
+    "ball": ("ball of the foot", "balls of the feet"),
+    "heel": ("heel", "heels"),
+    "ankle": ("ankle", "ankles"),
+    "midshin": ("shin", "shins"),
+    "knee": ("knee", "knees"),
+}
+
+
+def _height(contact: Contact) -> str:
+    if contact.on == "bar":
+        return "on a bar"
+    if contact.on == "wall":
+        return "on the wall"
+    thing = contact.on if contact.on != "floor" else "box"
+    return f"on a {contact.height_m * 100:.0f} cm {thing}" if contact.height_m > 0 else "on the floor"
+
+
+def _part(contact: Contact, alone: bool) -> str:
+    one, many = _PARTS[contact.at]
+    if contact.limb == "both":
+        return many
+    which = "one" if alone else "working" if contact.limb == "lead" else "other"
+    return f"ball of the {which} foot".replace("the one", "one") if contact.at == "ball" else f"{which} {one}"
+
+
+def stance(p: Posture) -> str:
+    """How the body is held up."""
+    contacts = p.contacts
+    at = {c.at: c for c in contacts}
+    names = set(at)
+    trunk = degrees(p.angles["trunk"] or 0.0)
+    if not contacts:
+        if p.movement.contacts and p.movement.contacts[0].at == "air":
+            return "in the air"
+        if p.movement.view == "front":
+            return "lying on one side"
+        return "lying on the back" if trunk < 0 else "lying on the front"
+    if "upper back" in names:
+        on = at["upper back"]
+        where = f"upper back {_height(on)}" if on.height_m > 0 else "lying on the back"
+        feet = next((c for c in contacts if c.at in ("foot", "heel", "ball")), None)
+        if feet is None:
+            return where
+        return f"{where}, {_part(feet, True)} {_height(feet)}, hips raised"
+    if "seat" in names:
+        thing = at["seat"].on if at["seat"].on != "floor" else ("box" if at["seat"].height_m > 0.1 else "floor")
+        return f"sitting on the {thing}" if thing == "floor" else f"sitting on a {thing}"
+    if names & {"elbow", "forearm", "hand"} and p.movement.view == "front":
+        arm = next(c for c in contacts if c.at in ("elbow", "forearm", "hand"))
+        leg = next((c for c in contacts if c is not arm), None)
+        side = "on one side, propped on the " + _PARTS[arm.at][0]
+        return side if leg is None else f"{side}, {_part(leg, True)} {_height(leg)}"
+    if "hand" in names and at["hand"].on == "bar" and len(contacts) == 1:
+        return "hanging from a bar"
+    if names == {"knee", "ankle"} or names == {"knee"}:
+        return "kneeling"
+    if len(contacts) == 1:
+        only = contacts[0]
+        if only.limb == "both":
+            base = "standing on both feet" if only.at == "foot" else f"standing on the {_part(only, True)}"
+        else:
+            base = "standing on one leg" if only.at == "foot" else f"standing on the {_PARTS[only.at][0]} of one leg"
+            base = base.replace("ball of the foot of one leg", "ball of one foot")
+        return f"{base}, {_height(only)}" if only.height_m > 0 else base
+    if names <= {"foot", "ball", "ankle", "heel"}:
+        first, second = contacts[0], contacts[1]
+        behind = p.supports[1].real < p.supports[0].real
+        return f"{_part(first, False)} {_height(first)}, {_part(second, False)} {_height(second)} {'behind' if behind else 'ahead'}"
+    if len({_height(c) for c in contacts}) == 1:
+        return f"{' and '.join(_part(c, False) for c in contacts)} {_height(contacts[0])}"
+    return ", ".join(f"{_part(c, False)} {_height(c)}" for c in contacts)
+
+
+def _bend(p: Posture) -> str:
+    thigh, shin = p.angles["lead.thigh"], p.angles["lead.shin"]
+    if thigh is None or shin is None or p.movement.view == "front":
+        return ""
+    knee = round(abs(degrees(thigh + shin)) / 10) * 10
+    rear = p.angles["rear.thigh"], p.angles["rear.shin"]
+    word = "knees" if rear == (thigh, shin) else "working knee"
+    if knee < 20 or any(c.at in ("hand", "forearm") for c in p.contacts):
+        return ""
+    return f"{word} bent {knee:.0f} degrees"
+
+
+def _lean(p: Posture) -> str:
+    upright = bool(p.contacts) and all(c.at in ("foot", "ball", "heel", "ankle") for c in p.contacts)
+    trunk = round(degrees(p.angles["trunk"] or 0.0) / 10) * 10
+    if not upright or abs(trunk) < 15 or p.movement.view == "front":
+        return ""
+    return f"trunk leaning {'forward' if trunk > 0 else 'back'} {abs(trunk):.0f} degrees"
+
+
+def _arms(p: Posture) -> str:
+    """Straight or bent arms where the hands are planted."""
+    if not any(c.at == "hand" for c in p.contacts):
+        return ""
+    upper = p.points["lead.elbow"] - p.points["lead.shoulder"]
+    fore = p.points["lead.wrist"] - p.points["lead.elbow"]
+    return "arms bent" if abs(degrees(phase(fore / upper))) > 25 else "arms straight"
+
+
+def _free_leg(p: Posture) -> str:
+    """Where the leg goes that holds nothing up."""
+    legs = ("foot", "ball", "heel", "ankle", "midshin", "knee")
+    if (
+        not p.contacts
+        or any(c.at in legs and c.limb in ("rear", "both") for c in p.contacts)
+        or "seat" in {c.at for c in p.contacts}
+    ):
+        return ""
+    rear, lead = p.points["rear.ankle"], p.points["lead.ankle"]
+    if p.movement.view == "front":
+        return "the other leg raised" if rear.imag > lead.imag + 0.25 else ""
+    thigh, shin = (degrees(p.angles[f"rear.{part}"] or 0.0) for part in ("thigh", "shin"))
+    shape = "stretched" if abs(thigh + shin) < 30 else "bent"
+    if rear.real > lead.real + 0.25:
+        return f"the other leg {shape} in front"
+    if rear.real < lead.real - 0.25:
+        return f"the other leg {shape} behind"
+    return "the other foot off the floor"
+
+
+def _props(p: Posture) -> str:
+    """Props that nothing rests on yet: a band, a chair behind, a wall."""
+    words = []
+    for prop in p.movement.props:
+        under = prop.under.split(".")[-1]
+        if prop.kind == "band":
+            both = {"knee": "knees", "ankle": "ankles", "ball": "feet", "thigh": "thighs"}.get(under)
+            words.append(f"a band round the {both}" if both else "a band from hands to feet")
+        elif prop.kind == "wall":
+            words.append("at a wall")
+        elif prop.kind in ("box", "chair", "bench", "step", "sofa"):
+            words.append(f"a {prop.kind} {'behind' if prop.under else 'ahead'}")
+        elif prop.kind == "towel":
+            words.append("a towel under the feet" if "foot" in under or under in ("heel", "ball") else "a towel")
+    return ", ".join(words)
+
+
+def alt_text(p: Posture, place: Place | None = None) -> str:
+    """One line: stance, bend, lean, free leg, load."""
+    parts = [
+        stance(p),
+        _bend(p),
+        _arms(p),
+        _lean(p),
+        _free_leg(p),
+        _props(p),
+        _LOADS[place] if place is not None else "",
+    ]
+    return ", ".join(part for part in parts if part)
