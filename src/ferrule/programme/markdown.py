@@ -11,8 +11,9 @@ from markdown_it.token import Token
 
 from ferrule.programme.source import Source
 
-_BLOCKS = MarkdownIt("commonmark").enable("table").disable(["inline", "reference", "text_join"])
-"""Only blocks: what stands inside a line is our own grammar. Link references would swallow lines, so they are off."""
+_BLOCKS = MarkdownIt("commonmark", {"maxNesting": 80}).enable("table").disable(["inline", "reference", "text_join"])
+"""Only blocks: what stands inside a line is our own grammar. Link references would swallow lines, so they are off.
+What is nested deeper than `maxNesting` is lost without a word, and the preset's 20 is reached by ten lists."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,6 +66,7 @@ def _decode(data: bytes, report: Report) -> str:
         text = data[:SIZE_LIMIT_BYTES].decode(encoding, errors="replace")
         if (
             "\ufffd" not in text
+            and "\x00" not in text
             and text.isprintable() is False
             and sum(map(str.isascii, text[:2000])) * 2 > len(text[:2000])
         ):
