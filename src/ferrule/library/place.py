@@ -123,7 +123,7 @@ def _asks(draft: Draft, variant: Variant, easier: Variant | None, harder: Varian
     main = low or high
     if main is None or draft.group is None:
         return ()
-    base = draft.difficulty or _between(low and low.base, high and high.base)
+    base = draft.difficulty or _between(low.base if low else None, high.base if high else None)
     slopes: dict[Place, float] = {}
     for place_ in variant.loading:
         at = (_slope(low, place_), _slope(high, place_))

@@ -16,7 +16,7 @@ DOSE_KINDS: tuple[DoseKind, ...] = get_args(DoseKind)
 PLACES: tuple[Place, ...] = get_args(Place)
 TRUSTS: tuple[Trust, ...] = get_args(Trust)
 POSE_ASKS: tuple[PoseAsk, ...] = get_args(PoseAsk)
-KEYS = (
+KEYS: tuple[str, ...] = (
     "view", "down", "hold", "other", "contact", "other_contact", "reach", "other_reach", "rests", "props", "demand",
 )  # fmt: skip
 KEYS = (
