@@ -55,6 +55,8 @@ GROUP_OF_PATTERN: Mapping[Pattern, Group] = {
 
 INDIRECT_LEAST = 0.5
 """A secondary demand counts as half a set from this share of the group's anchor (our choice)."""
+MOST_WEEKS = 104
+"""Weeks that are checked: two years. Longer programmes are slips of the finger."""
 UNKNOWN_RESERVE = 4.0
 """A set with more than this in reserve is no hard set (stated reserve above 4 says little: Halperin 2022, seen)."""
 
@@ -214,8 +216,8 @@ class Course:
 
 
 def lay_out(programme: Programme, library: Library, house: House) -> Course:
-    """The programme as a Course; weeks without a cycle are left out."""
-    resolved = (week_of(programme, n) for n in range(1, programme.weeks + 1))
+    """The programme as a Course; weeks without a cycle, and those past MOST_WEEKS, are left out."""
+    resolved = (week_of(programme, n) for n in range(1, min(programme.weeks, MOST_WEEKS) + 1))
     weeks = tuple(w for w in resolved if w is not None)
     lines = tuple(
         Line(week.week, session, block, item, variant_of(item, library), sets_of(item, block))

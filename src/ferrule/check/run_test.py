@@ -6,6 +6,8 @@ from importlib.resources import files
 from time import perf_counter
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from ferrule.check.house import read_house
 from ferrule.check.minutes import written_minutes
@@ -155,3 +157,38 @@ def test_checks_take_a_moment(demo: Programme, library: Library) -> None:
         if best < A_MOMENT_S:
             break
     assert best < A_MOMENT_S
+
+
+def test_a_programme_of_many_years_is_checked_for_two(library: Library) -> None:
+    text = TWO_BLOCKS.format(top="", first="").replace("weeks 1-2", "weeks 1-3000")
+    programme, _ = read_programme(text, "p.md", library)
+    found = check(programme, library, House())
+    assert [f.code for f in found].count("weeks-not-checked") == (programme.weeks > 104)
+    assert len(found) < 40
+
+
+LINES = (files("ferrule.demo") / "programme.md").read_text(encoding="utf-8").splitlines()
+MORE = [
+    "- Squat: max, 120 % 1RM",
+    "## Cycle 9, weeks 4-2",
+    "- any hop: 9 contacts/side",
+    "<!-- allow x: -->",
+    "Circuit, 0 rounds",
+]
+
+
+@settings(max_examples=40, derandomize=True, deadline=None)
+@given(
+    cut=st.integers(0, len(LINES)),
+    gone=st.sets(st.integers(0, len(LINES) - 1), max_size=30),
+    more=st.lists(st.tuples(st.integers(0, len(LINES) - 1), st.sampled_from(MORE)), max_size=4),
+)
+def test_checks_stand_on_whatever_could_be_read(cut: int, gone: set[int], more: list[tuple[int, str]]) -> None:
+    lines = ["" if n in gone else line for n, line in enumerate(LINES[:cut])]
+    for at, line in more:
+        lines.insert(min(at, len(lines)), line)
+    library, _ = load_library({})
+    programme, _ = read_programme("\n".join(lines), "p.md", library)
+    found = check(programme, library, House())
+    assert found == in_order(found)
+    assert all(f.what and f.fix and f.why for f in found)
