@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ferrule.body.figure import both_ends, figure
+from ferrule.body.figure import HEIGHT_PX, both_ends, figure
 from ferrule.model.exercise import Variant
 from ferrule.model.pose import Movement
 from ferrule.model.words import Place
+
+__all__ = ["HEIGHT_PX", "Drawing", "drawing"]
 
 
 @dataclass(frozen=True, slots=True)

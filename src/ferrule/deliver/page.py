@@ -43,8 +43,11 @@ class Track:
 
 @dataclass(frozen=True, slots=True)
 class ExerciseView:
+    """One line. wide: the picture lies down, and takes the whole width of a phone."""
+
     words: ItemWords
     svg: Markup
+    wide: bool
     load: str
     dose: str
     how: str
@@ -105,6 +108,7 @@ class PageView:
     script_hash: str
 
 
+WIDE = 2.0
 KEPT = "Your ticks stay on this phone, in this file; nothing is sent. A locked phone may hold back the sound, not the time."
 
 
@@ -193,6 +197,7 @@ def _exercise(item: FittedItem, block: FittedBlock, key: str, library: Library) 
     return ExerciseView(
         words=words,
         svg=Markup("" if drawn is None else drawn.svg),
+        wide=drawn is not None and drawn.width > WIDE * drawn.height,
         load=sentence(words.load),
         dose=sentence(words.each if rounds_are_dots else words.dose),
         how=sentence(", ".join(words.how)),

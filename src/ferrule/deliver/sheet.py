@@ -13,7 +13,7 @@ import typst
 
 from ferrule.deliver import amounts, cautions
 from ferrule.deliver.contact import reach
-from ferrule.deliver.figures import drawing
+from ferrule.deliver.figures import HEIGHT_PX, drawing
 from ferrule.deliver.plain import clean, sentence
 from ferrule.deliver.wording import (
     block_rest,
@@ -28,8 +28,10 @@ from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House
 
-MOST_WIDE_MM, MOST_HIGH_MM = 28.0, 19.0
-WARM_WIDE_MM, WARM_HIGH_MM = 24.0, 13.0
+MOST_WIDE_MM, MOST_HIGH_MM = 33.0, 19.0
+WARM_WIDE_MM, WARM_HIGH_MM = 34.0, 13.0
+LARGER = 1.4
+"""How much larger than a standing figure's scale a lying one may be drawn."""
 _LOST = re.compile(r"the text `\"(.+?)\"` could not be displayed", re.DOTALL)
 _BOX = "\u25a1"
 
@@ -171,7 +173,7 @@ def _exercise(item: FittedItem, block: FittedBlock, library: Library) -> dict[st
     figure = None
     if drawn is not None:
         wide, high = (WARM_WIDE_MM, WARM_HIGH_MM) if warm else (MOST_WIDE_MM, MOST_HIGH_MM)
-        scale = min(wide / drawn.width, high / drawn.height)
+        scale = min(wide / drawn.width, high / drawn.height, LARGER * high / HEIGHT_PX)
         figure = {
             "svg": drawn.svg,
             "alt": drawn.alt,

@@ -61,7 +61,7 @@ def item_words(item: FittedItem, block: FittedBlock, variant: Variant | None) ->
         name=clean(item.name),
         dose=_dose(count, each, plain=each[:1].isdigit() and not item.per_set and item.open_reps is None),
         each=each,
-        load=amounts.load(item.load, takes_load=variant is not None and bool(variant.loading)),
+        load=amounts.load(item.load, takes_load=_takes_load(variant)),
         how=_how(item),
         rest=_own_rest(item, block),
         notes=tuple(s for s in map(sentence, (*item.notes, *item.extra)) if s),
@@ -174,6 +174,11 @@ def _own_rest(item: FittedItem, block: FittedBlock) -> str:
     if item.rest_s is None or item.rest_s == block.rest_s:
         return ""
     return rest_words(item.rest_s, "set" if block.kind == "straight" else "exercise")
+
+
+def _takes_load(variant: Variant | None) -> bool:
+    """Whether "no weight" tells a runner anything: a hold is thought of as unloaded, though some can be loaded."""
+    return variant is not None and bool(variant.loading) and variant.dose_kind != "hold"
 
 
 def _ask(item: FittedItem) -> str:
