@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from ferrule.check import minutes
 from ferrule.fit.choices import Choice, LineChoices, Setting, best_loss, choices_of
@@ -46,6 +47,7 @@ class Laid:
     blocks: tuple[Block, ...]
     lines: tuple[LaidLine, ...]
     rounds: tuple[tuple[int, ...], ...]
+    last: FittedWeek | None = None
 
 
 def build(
@@ -59,7 +61,6 @@ def build(
     last    the runner's week before, when it was sent: keeps days and variants, bounds what is new
     pinned  (session key, line key) that keep the text whatever the effort (the squad's change budget)
     """
-    sessions: list[SessionOfWeek] = []
     blocks: list[Block] = []
     lines: list[LaidLine] = []
     problem_blocks: list[BlockOfWeek] = []
@@ -80,18 +81,37 @@ def build(
                 pin = (session.key, ln.item.key) in pinned
                 problem_lines.append(_line(session.key, ln, block, cuts, setting, before, pin))
             lines += laid
-    for s, session in enumerate(week.sessions):
-        heavy = is_heavy(s, lines, problem_blocks)
-        sessions.append(_session(s, session, heavy, len(week.sessions), setting, last))
-    free = tuple(d for d in range(7) if all(r.day != d for r in setting.runner.runs))
-    house = setting.house
-    problem = Problem(
-        tuple(sessions), tuple(problem_blocks), tuple(problem_lines),
-        gap_min=round(house.value("session-gap-h") * HOUR), free_days=free, rest_days=int(house.value("rest-days-a-week")),
-        cover=_cover(lines), contacts=int(house.value("contacts-a-session")),
+    cover = _cover(lines)
+    problem = _with_sessions(
+        Problem((), tuple(problem_blocks), tuple(problem_lines), 0, (), 0, cover, 0), week, setting, lines, last
+    )
+    return Laid(problem, week, setting, tuple(blocks), tuple(lines), tuple(rounds), last)
+
+
+def rebuild(laid: Laid, setting: Setting) -> Laid:
+    """The same lines under another runner's week or other house rules: days, runs, minutes and gaps are laid out again.
+
+    Only for changes that do not touch what may be done (kit, limits, wishes, capacity): those need `build`.
+    """
+    problem = _with_sessions(laid.problem, laid.week, setting, laid.lines, laid.last)
+    return replace(laid, problem=problem, setting=setting)
+
+
+def _with_sessions(
+    problem: Problem, week: ProgrammeWeek, setting: Setting, lines: Sequence[LaidLine], last: FittedWeek | None
+) -> Problem:
+    runner, house = setting.runner, setting.house
+    heavy = [is_heavy(s, lines, problem.blocks) for s in range(len(week.sessions))]
+    many = len(week.sessions)
+    return replace(
+        problem,
+        sessions=tuple(_session(s, x, heavy[s], many, setting, last) for s, x in enumerate(week.sessions)),
+        gap_min=round(house.value("session-gap-h") * HOUR),
+        free_days=tuple(d for d in range(7) if all(r.day != d for r in runner.runs)),
+        rest_days=int(house.value("rest-days-a-week")),
+        contacts=int(house.value("contacts-a-session")),
         new_cap=None if last is None else int(house.value("new-exercises-a-week")),
-    )  # fmt: skip
-    return Laid(problem, week, setting, tuple(blocks), tuple(lines), tuple(rounds))
+    )
 
 
 def _cuts(block: Block, finding: bool) -> tuple[tuple[int, int], ...]:
@@ -205,7 +225,7 @@ def _tie(session: str, key: str, place: int, option: str) -> int:
     return (place << 24) + int.from_bytes(digest, "big")
 
 
-def is_heavy(session: int, lines: list[LaidLine], blocks: list[BlockOfWeek]) -> bool:
+def is_heavy(session: int, lines: Sequence[LaidLine], blocks: Sequence[BlockOfWeek]) -> bool:
     """A session is heavy when a line outside the warm-up works the legs or lands, as the coach wrote it."""
     for ln in lines:
         if ln.session == session and blocks[ln.block].kind != "warm-up":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 
 import numpy as np
@@ -37,6 +37,14 @@ A load the coach left open costs the least: nothing is carried unless that is ne
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """A printed way out: a variant with a load."""
+
+    variant: Variant
+    load: LoadChoice | None
+
+
+@dataclass(frozen=True, slots=True)
 class Choice:
     """One way a runner may do a line.
 
@@ -46,7 +54,7 @@ class Choice:
     barred    why it may not be done
     expected_loss  repetitions;  possible: what is possible, by slice (q,), None when it is never a dose
     set_s, setup_s seconds of one set with both sides, seconds to get ready
-    easier, harder the printed recourses
+    group     the group it is dosed on;  easier, harder: the printed recourses
     """
 
     variant: Variant | None
@@ -63,19 +71,15 @@ class Choice:
     set_s: float
     setup_s: float
     contacts: int
-    easier: Choice | None = None
-    harder: Choice | None = None
+    group: Group | None = None
+    easier: Step | None = None
+    harder: Step | None = None
 
     @property
     def id(self) -> str:
         """Stable name inside its line: variant, load and place."""
         load = "" if self.load is None else f"+{self.load.kg:g}@{self.load.place}"
         return f"{'' if self.variant is None else self.variant.id}{load}"
-
-    @property
-    def group(self) -> Group | None:
-        """The group it is dosed on."""
-        return None if self.variant is None or self.variant.main is None else self.variant.main.group
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +128,7 @@ class Setting:
 
 @dataclass(slots=True)
 class _Draft:
-    """A choice before its effort is worked out."""
+    """A choice while its effort is worked out. possible, lost: by slice (q,), None when it is never a dose."""
 
     variant: Variant | None
     name: str
@@ -133,6 +137,14 @@ class _Draft:
     dose: Dose
     distance: int
     barred: Reason | None
+    group: Group | None = None
+    intent: Intent = NONE
+    demand: float = 0.0
+    possible: Array | None = None
+    lost: Array | None = None
+    expected_loss: float = 0.0
+    easier: _Draft | None = None
+    harder: _Draft | None = None
 
 
 def choices_of(item: Item, block: Block, setting: Setting) -> LineChoices:
@@ -144,11 +156,13 @@ def choices_of(item: Item, block: Block, setting: Setting) -> LineChoices:
             key = ("" if variant is None else variant.id, 0.0 if draft.load is None else draft.load.kg, place)
             drafts.setdefault(key, draft)
     sets = max(1, round(minutes.sets_of(item, block)))
-    weighed = _weigh(list(drafts.values()), block, sets, setting)
-    free = [c for c in weighed if c.barred is None]
-    named = [c for c in weighed if c.origin in ("written", "slot") and c.distance == 0] or weighed[:1]
-    written = min(named, key=lambda c: (c.barred is not None, c.expected_loss))
-    return LineChoices(written, _thin(_with_recourse(free)))
+    every = list(drafts.values())
+    _weigh(every, block, sets, setting)
+    named = [d for d in every if d.origin in ("written", "slot") and d.distance <= OPEN_LOAD] or every[:1]
+    written = min(named, key=lambda d: (d.barred is not None, d.distance, d.expected_loss))
+    free = [d for d in every if d.barred is None]
+    _add_recourse(free)
+    return LineChoices(_choice(written), tuple(_choice(d) for d in _thin(free)))
 
 
 def _candidates(item: Item, library: Library) -> Iterator[tuple[Variant | None, str, Dose, str, int]]:
@@ -224,42 +238,43 @@ def as_written(load: LoadChoice, written: Load) -> bool:
     return total is None or total.low - HALF_KG <= load.kg <= total.high + HALF_KG
 
 
-def _weigh(drafts: Sequence[_Draft], block: Block, sets: int, setting: Setting) -> list[Choice]:
-    """Effort of all drafts, worked out together for those that share a group and an intent."""
+def _weigh(drafts: Sequence[_Draft], block: Block, sets: int, setting: Setting) -> None:
+    """Effort of all drafts, worked out together for those that share a group and an intent; fills the drafts in."""
     intents: dict[tuple[int, Group], Intent] = {}
-    batches: dict[tuple[Group, Intent], list[int]] = {}
-    of: list[tuple[Intent, float]] = []
-    for i, d in enumerate(drafts):
+    batches: dict[tuple[Group, Intent], list[_Draft]] = {}
+    for d in drafts:
         main = None if d.variant is None else d.variant.main
         if main is None:
-            of.append((NONE, 0.0))
             continue
         key = (id(d.dose), main.group)
         if key not in intents:
             intents[key] = intent_of(d.dose, block, main.group, setting.margin_rir)
-        intent = intents[key]
-        kg, place = (0.0, None) if d.load is None else (d.load.kg, d.load.place)
-        of.append((intent, main.demand(kg, place, setting.mass_kg)))
-        if intent.unit != "none":
-            batches.setdefault((main.group, intent), []).append(i)
-    rows: dict[int, tuple[Array, float]] = {}
+        d.group, d.intent = main.group, intents[key]
+        if d.intent.unit != "none":
+            kg, place = (0.0, None) if d.load is None else (d.load.kg, d.load.place)
+            d.demand = main.demand(kg, place, setting.mass_kg)
+            batches.setdefault((main.group, d.intent), []).append(d)
     for (group, intent), members in batches.items():
-        n = possible(np.array([of[i][1] for i in members]), sets, intent, group, setting.nodes)
-        means = loss(n, intent).mean(axis=1)
-        rows.update({i: (n[k], float(means[k])) for k, i in enumerate(members)})
-    return [_choice(d, *of[i], rows.get(i), setting.house) for i, d in enumerate(drafts)]
+        n = possible(np.array([d.demand for d in members]), sets, intent, group, setting.nodes)
+        lost = loss(n, intent)
+        means = lost.mean(axis=1)
+        for d, n_row, lost_row, mean in zip(members, n, lost, means, strict=True):
+            d.possible, d.lost, d.expected_loss = n_row, lost_row, float(mean)
+            if d.barred is None and d.load is not None and d.load.place in ("back", "hips"):
+                d.barred = _risk(d.load, intent, n_row, setting.house)
 
 
-def _choice(d: _Draft, intent: Intent, demand: float, row: tuple[Array, float] | None, house: House) -> Choice:
-    barred = d.barred
-    if barred is None and row is not None:
-        barred = _risk(d.load, intent, row[0], house)
+def _choice(d: _Draft) -> Choice:
     setup_s = minutes.SETUP_S if d.variant is None else d.variant.setup_s
     return Choice(
-        d.variant, d.name, d.load, d.origin, d.dose, d.distance, intent, demand, barred,
-        None if row is None else row[0], 0.0 if row is None else row[1],
-        minutes.dose_seconds(d.dose, d.variant), setup_s, contacts_of(d.dose, d.variant),
+        d.variant, d.name, d.load, d.origin, d.dose, d.distance, d.intent, d.demand, d.barred, d.possible,
+        d.expected_loss, minutes.dose_seconds(d.dose, d.variant), setup_s, contacts_of(d.dose, d.variant), d.group,
+        _step(d.easier), _step(d.harder),
     )  # fmt: skip
+
+
+def _step(d: _Draft | None) -> Step | None:
+    return None if d is None or d.variant is None else Step(d.variant, d.load)
 
 
 def contacts_of(dose: Dose, variant: Variant | None) -> int:
@@ -272,55 +287,51 @@ def contacts_of(dose: Dose, variant: Variant | None) -> int:
     return 0 if amount is None else round(amount.high * per_rep * (2 if each else 1))
 
 
-def _risk(load: LoadChoice | None, intent: Intent, n: Array, house: House) -> Reason | None:
+def _risk(load: LoadChoice, intent: Intent, n: Array, house: House) -> Reason | None:
     """Failing under a load on the back or hips can hurt: the tail is limited there, and only there."""
-    if load is None or load.place not in ("back", "hips") or intent.unit != "reps":
-        return None
-    fails = float((n < intent.work).mean())
+    fails = float((n < intent.work).mean()) if intent.unit == "reps" else 0.0
     if fails <= house.value("fail-risk"):
         return None
     return Reason("risk", f"{load.kg:g} kg on the {load.place}: too likely to fail under it ({100 * fails:.0f} of 100)")
 
 
-def _with_recourse(choices: Sequence[Choice]) -> list[Choice]:
-    """Every dosed choice gets its printed easier and harder line and its loss with them."""
-    out = list(choices)
-    groups: dict[Group, list[int]] = {}
-    for i, c in enumerate(choices):
-        if c.group is not None and c.possible is not None:
-            groups.setdefault(c.group, []).append(i)
+def _add_recourse(drafts: Sequence[_Draft]) -> None:
+    """Every dosed draft gets its printed easier and harder line, and its expected loss with them."""
+    groups: dict[Group, list[_Draft]] = {}
+    for d in drafts:
+        if d.group is not None and d.lost is not None:
+            groups.setdefault(d.group, []).append(d)
     for members in groups.values():
-        rising = sorted(members, key=lambda i: (choices[i].demand, choices[i].distance))
-        falling = sorted(members, key=lambda i: (choices[i].demand, -choices[i].distance))
-        up, down = [choices[i].demand for i in rising], [choices[i].demand for i in falling]
-        losses = {i: loss(choices[i].possible, choices[i].intent) for i in members}  # type: ignore[arg-type]
-        for i in members:
-            above = bisect_left(up, HARDER_BY * choices[i].demand)
-            below = bisect_right(down, EASIER_BY * choices[i].demand) - 1
-            harder = rising[above] if above < len(rising) else None
-            easier = falling[below] if below >= 0 else None
-            expected = with_recourse(losses[i], *(losses[j] for j in (easier, harder) if j is not None))
-            out[i] = replace(
-                choices[i],
-                easier=None if easier is None else choices[easier],
-                harder=None if harder is None else choices[harder],
-                expected_loss=expected,
-            )
-    return out
+        rising = sorted(members, key=lambda d: (d.demand, d.distance))
+        falling = sorted(members, key=lambda d: (d.demand, -d.distance))
+        up, down = [d.demand for d in rising], [d.demand for d in falling]
+        for d in members:
+            above = bisect_left(up, HARDER_BY * d.demand)
+            below = bisect_right(down, EASIER_BY * d.demand) - 1
+            d.harder = rising[above] if above < len(rising) else None
+            d.easier = falling[below] if below >= 0 else None
+        own = np.array([d.lost for d in members])
+        easier = np.array([_lost(d.easier, d) for d in members])
+        harder = np.array([_lost(d.harder, d) for d in members])
+        for d, expected in zip(members, with_recourse(own, easier, harder), strict=True):
+            d.expected_loss = float(expected)
 
 
-def _thin(choices: Sequence[Choice]) -> tuple[Choice, ...]:
-    """Keep the best few loads of each variant, and the best few variants the text does not name."""
-    by_variant: dict[str, list[Choice]] = {}
-    for c in choices:
-        by_variant.setdefault("" if c.variant is None else c.variant.id, []).append(c)
-    best = {v: sorted(m, key=lambda c: (c.expected_loss, c.distance))[:LOADS_KEPT] for v, m in by_variant.items()}
-    named = {v for v, m in best.items() if any(c.origin in ("written", "alternative") for c in m)}
+def _lost(recourse: _Draft | None, own: _Draft) -> Array | None:
+    return own.lost if recourse is None else recourse.lost
+
+
+def _thin(drafts: Sequence[_Draft]) -> list[_Draft]:
+    """Keep the best few loads of each variant (and none at all), and the best few variants the text does not name."""
+    by_variant: dict[str, list[_Draft]] = {}
+    for d in drafts:
+        by_variant.setdefault("" if d.variant is None else d.variant.id, []).append(d)
+    best = {v: sorted(m, key=lambda d: (d.expected_loss, d.distance))[:LOADS_KEPT] for v, m in by_variant.items()}
+    named = {v for v, m in best.items() if any(d.origin in ("written", "alternative") for d in m)}
     rest = sorted((v for v in best if v not in named), key=lambda v: (best[v][0].expected_loss, best[v][0].distance, v))
     kept = named | set(rest[:VARIANTS_KEPT])
-    ids = {id(c) for v in kept for c in best[v]} | {id(c) for c in choices if c.load is None and c.variant is None}
-    ids |= {id(c) for v in kept for c in by_variant[v] if c.load is None}
-    return tuple(c for c in choices if id(c) in ids)
+    ids = {id(d) for v in kept for d in best[v]} | {id(d) for v in kept for d in by_variant[v] if d.load is None}
+    return [d for d in drafts if id(d) in ids]
 
 
 def best_loss(choices: Iterable[Choice]) -> float:

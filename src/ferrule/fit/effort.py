@@ -84,10 +84,6 @@ def loss(n: Array, intent: Intent) -> Array:
     return np.asarray(flat)
 
 
-def with_recourse(own: Array, *others: Array | None) -> float:
-    """Expected loss when the runner may turn to a printed line on the day."""
-    best = own
-    for other in others:
-        if other is not None:
-            best = np.minimum(best, other + SWITCH_REPS)
-    return float(best.mean())
+def with_recourse(own: Array, easier: Array, harder: Array) -> Array:
+    """Expected losses (n,) of choices whose losses by slice are `own` (n, q), with the recourses' own losses (n, q)."""
+    return np.asarray(np.minimum(own, np.minimum(easier, harder) + SWITCH_REPS).mean(axis=1))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from ferrule.fit.build import Laid, build
+from ferrule.fit.build import Laid, build, rebuild
 from ferrule.fit.constraints import contacts, minutes, pair_kit
 from ferrule.fit.days import DAYS_RULE, GAP_RULE, KEY_RULE, RACE_RULE, RUN_RULE
 from ferrule.fit.problem import Answer
@@ -67,7 +67,9 @@ def _ways(laid: Laid) -> Iterator[WayOut]:
     tried = []
     for order, (text, runner, house) in enumerate(_changes(laid)):
         setting = replace(laid.setting, runner=runner, house=house, _screened={}, _loads={})
-        again = build(laid.week, setting)
+        now = laid.setting.runner
+        same_choices = runner.limits == now.limits and runner.wishes == now.wishes
+        again = rebuild(laid, setting) if same_choices else build(laid.week, setting)
         answer = solve(again.problem, time_limit_s=5.0)
         placed = sum(t is not None for t in answer.slot)
         done = any(

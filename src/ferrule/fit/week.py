@@ -8,7 +8,7 @@ from datetime import time, timedelta
 from ferrule.check import minutes
 from ferrule.fit.build import Laid, LaidLine, sets_at
 from ferrule.fit.cautions import cautions_of
-from ferrule.fit.choices import Choice
+from ferrule.fit.choices import Choice, Step
 from ferrule.fit.days import DAY, HOUR, hours_to_key, run_times
 from ferrule.fit.predict import predict
 from ferrule.fit.problem import LEVELS, Answer
@@ -215,13 +215,13 @@ def _extra(item: Item, dose: Dose) -> tuple[str, ...]:
     return tuple(out)
 
 
-def _recourse(mine: Choice, other: Choice | None) -> Recourse | None:
-    if other is None or other.variant is None:
+def _recourse(mine: Choice, other: Step | None) -> Recourse | None:
+    if other is None:
         return None
     same = mine.variant is not None and other.variant.id == mine.variant.id
-    load = load_words(other.load)
-    text = load if same else other.name if other.load is None else f"{other.name}, {load}"
-    return Recourse(other.variant.id, other.name, other.load, text)
+    name, load = other.variant.name, load_words(other.load)
+    text = load if same else name if other.load is None else f"{name}, {load}"
+    return Recourse(other.variant.id, name, other.load, text)
 
 
 def _fetch(choices: list[Choice], laid: Laid) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ferrule.fit.verify.amounts import check_amounts
 from ferrule.fit.verify.effort import check_effort
 from ferrule.fit.verify.lines import check_lines
+from ferrule.fit.verify.objective import check_objective
 from ferrule.fit.verify.place import WrongWeek, written_week
 from ferrule.fit.verify.times import check_times
 from ferrule.model.exercise import Library
@@ -35,5 +36,6 @@ def verify(
         *check_times(week, written, runner, house, library),
         *check_lines(week, written, runner, library, house, capacity),
         *check_amounts(week, written, runner, library, house),
-        *check_effort(week, written, runner, library, capacity),
+        *check_effort(week, runner, library, capacity),
+        *check_objective(week, written, runner, library, house, capacity),
     )

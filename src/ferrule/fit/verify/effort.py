@@ -1,4 +1,4 @@
-"""Shares, chances and the effort level, by another integration: a fine grid over the normal, not equal slices."""
+"""Shares and chances, by another integration: a fine grid over the normal, not equal slices."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from ferrule.fit.verify.refused import refused
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice
-from ferrule.model.programme import ProgrammeWeek
 from ferrule.model.squad import Capacity, Runner
 from ferrule.model.words import Group
 
@@ -35,11 +34,8 @@ _W = np.exp(-_Z * _Z / 2) / np.exp(-_Z * _Z / 2).sum()
 _Z3 = np.array([-math.sqrt(1.5), 0.0, math.sqrt(1.5)])
 
 
-def check_effort(
-    week: FittedWeek, written: ProgrammeWeek, runner: Runner, library: Library, capacity: Capacity
-) -> tuple[Finding, ...]:
+def check_effort(week: FittedWeek, runner: Runner, library: Library, capacity: Capacity) -> tuple[Finding, ...]:
     """Shares to 1e-6; chances of completing within 0.06 (the slices are coarse in the tails)."""
-    del written
     out = []
     mass = runner.mass_kg or {"female": 60.0, "male": 70.0, None: 65.0}[runner.sex]
     for session in week.sessions:
@@ -47,7 +43,7 @@ def check_effort(
             said = item.prediction
             if said is None:
                 continue
-            group, demand = _demand(item.variant_id, item.load, library, mass)
+            group, demand = demand_of(item.variant_id, item.load, library, mass)
             if group is None:
                 out.append(refused("prediction", week, f"{item.name} is never a dose and has a prediction"))
                 continue
@@ -63,7 +59,8 @@ def check_effort(
     return tuple(out)
 
 
-def _demand(variant_id: str, load: LoadChoice | None, library: Library, mass: float) -> tuple[Group | None, float]:
+def demand_of(variant_id: str, load: LoadChoice | None, library: Library, mass: float) -> tuple[Group | None, float]:
+    """(main group, demand on it in anchor units) of a variant with a load; (None, 0) when it is never a dose."""
     variant = library.variants.get(variant_id)
     for ask in () if variant is None else variant.asks:
         if ask.main:
