@@ -46,7 +46,6 @@ BAD: dict[str, tuple[str, bytes]] = {
     "programme zeros": ("programme.md", b"\0" * 5000),
     "programme of 10 MB": ("programme.md", (PROGRAMME * 20000).encode()[:10_000_000]),
     "one line of 900 kB": ("programme.md", b"- Step-up: " + b"8, " * 300_000),
-    "programme in Latin letters": ("programme.md", PROGRAMME.replace("First", "Première é").encode("latin-1")),
     "by-week column too many": (
         "programme.md",
         changed(PROGRAMME, "| rounds | 3   |     | 4   | 3   |", "| rounds | 3 | | 4 | 3 | 2 |"),
@@ -60,7 +59,6 @@ BAD: dict[str, tuple[str, bytes]] = {
     "negative rest": ("programme.md", changed(PROGRAMME, "rest 75-90 s", "rest -30 s")),
     "no rounds": ("programme.md", changed(PROGRAMME, "Pair A, 3 rounds", "Pair A, 0 rounds")),
     "range backwards": ("programme.md", changed(PROGRAMME, "6-8/side", "8-6/side")),
-    "nested ten deep": ("programme.md", nested(10)),
     "unknown exercise": ("programme.md", changed(PROGRAMME, "- Step-up:", "- Stpe-up:")),
     "squad empty": ("squad.csv", b""),
     "squad binary": ("squad.csv", bytes(range(255, -1, -1)) * 40),
@@ -81,6 +79,12 @@ BAD: dict[str, tuple[str, bytes]] = {
     "own exercises binary": ("library/own.toml", bytes(range(256))),
 }
 """Input that must be told as an error: name -> (file of the workspace, its bytes)."""
+
+ADVISED: dict[str, tuple[str, bytes]] = {
+    "programme in Latin letters": ("programme.md", PROGRAMME.replace("First", "Première é").encode("latin-1")),
+    "nested ten deep": ("programme.md", nested(10)),
+}
+"""Input that is read as best one can, and told as advice."""
 
 FINE: dict[str, tuple[str, bytes]] = {
     "programme with Windows line ends": ("programme.md", PROGRAMME.replace("\n", "\r\n").encode()),
@@ -146,6 +150,14 @@ def test_bad_input_is_told(name: str, workspace: Path, capsys: pytest.CaptureFix
     assert len(findings) <= 40, f"one slip became {len(findings)} findings"
 
 
+@pytest.mark.parametrize("name", ADVISED)
+def test_what_is_read_as_best_one_can_is_told(name: str, workspace: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file, data = ADVISED[name]
+    code, findings = checked(workspace, file, data, capsys)
+    assert code == 0
+    assert any(f["level"] == "advice" and f["file"] == str(workspace / file) for f in findings)
+
+
 @pytest.mark.parametrize("name", FINE)
 def test_unusual_input_is_read(name: str, workspace: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file, data = FINE[name]
@@ -160,9 +172,9 @@ def test_odd_input_is_no_fault(name: str, workspace: Path, capsys: pytest.Captur
     checked(workspace, *ODD[name], capsys)
 
 
-@pytest.mark.parametrize("name", [name for name, (file, _) in (BAD | ODD).items() if file == "programme.md"])
+@pytest.mark.parametrize("name", [name for name, (file, _) in (BAD | ADVISED | ODD).items() if file == "programme.md"])
 def test_tidy_of_a_bad_programme_is_no_fault(name: str, workspace: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    (workspace / "programme.md").write_bytes((BAD | ODD)[name][1])
+    (workspace / "programme.md").write_bytes((BAD | ADVISED | ODD)[name][1])
     assert main(["tidy", str(workspace / "programme.md")]) in (0, 1)
     assert "Traceback" not in capsys.readouterr().err
 

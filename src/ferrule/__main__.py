@@ -4,4 +4,5 @@ from __future__ import annotations
 
 from ferrule.cli.main import main
 
-raise SystemExit(main())
+if __name__ == "__main__":  # the processes of the fit import this file again on some systems
+    raise SystemExit(main())

@@ -2,27 +2,28 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
 
 from ferrule.cli.main import main
 
-PROGRAMME = """\
----
-programme: Short
-weeks: 2
----
+SLIPS = (
+    ("- Step-up: 6-8/side", "- Stepp-up: 6-8/side"),
+    ("- Side plank: 20-30 s/side", "- Side plank: 30-20 s/side"),
+    ("| rounds | 3 ", "| rounds | three "),
+    ("Pair A, 3 rounds, rest 75-90 s\n\n- any", "Pair A, 3 rounds, rest -30 s\n\n- any"),
+)
 
-## Cycle 1, weeks 1-2: One
 
-### Session 1: legs, 20 min
-
-Straight, 3 sets, rest 90 s
-
-- Stepp-up: 8/side, 2 RIR
-- Press-up: 8-6
-"""
+def programme() -> str:
+    """The starting programme with four slips."""
+    text = (files("ferrule.cli") / "start" / "programme.md").read_text(encoding="utf-8")
+    for right, wrong in SLIPS:
+        assert right in text
+        text = text.replace(right, wrong, 1)
+    return text
 
 
 @pytest.fixture(autouse=True)
@@ -32,16 +33,16 @@ def _here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_findings_as_a_coach_reads_them(golden: Callable[[str, str], None], capsys: pytest.CaptureFixture[str]) -> None:
-    Path("programme.md").write_text(PROGRAMME, encoding="utf-8")
+    Path("programme.md").write_text(programme(), encoding="utf-8")
     assert main(["check", "programme.md"]) == 1
     text = capsys.readouterr().out
-    assert "programme.md:12:3" in text
+    assert "programme.md:22:3" in text
     assert "Step-up" in text
     golden("cli/check.txt", text)
 
 
 def test_the_same_as_data(golden: Callable[[str, str], None], capsys: pytest.CaptureFixture[str]) -> None:
-    Path("programme.md").write_text(PROGRAMME, encoding="utf-8")
+    Path("programme.md").write_text(programme(), encoding="utf-8")
     assert main(["check", "programme.md", "--json"]) == 1
     said = capsys.readouterr()
     assert said.err == ""

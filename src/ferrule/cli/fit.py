@@ -8,7 +8,7 @@ import sys
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_json, add_week, add_workspace, monday_of, parser_for
 from ferrule.cli.findings import as_data, plain
-from ferrule.cli.fitting import failed, fit_week, serious, show_findings
+from ferrule.cli.fitting import failed, file_errors, fit_week, serious, show_findings
 from ferrule.cli.record import with_clearances
 from ferrule.deliver.summary import squad_table
 from ferrule.model.fitted import SquadWeek
@@ -32,7 +32,7 @@ def run(words: list[str]) -> int:
     if args.json:
         print(json.dumps(data_of(workspace, week), indent=2, ensure_ascii=False))
     else:
-        show_findings(serious(workspace, week), workspace, sys.stderr)
+        show_findings(file_errors(workspace), workspace, sys.stderr)
         print(plain_lines(squad_table(week)))
     return 1 if failed(workspace, week) else 0
 

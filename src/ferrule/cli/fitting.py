@@ -79,22 +79,26 @@ def clear_line(stream: TextIO) -> None:
 
 
 def text_errors(workspace: ws.Workspace) -> tuple[Finding, ...]:
-    """Errors in anything but the squad list: nobody is signed while one is there."""
-    return tuple(
-        f for f in workspace.findings if f.level == "error" and (f.span is None or f.span.file != workspace.squad.file)
-    )
+    """Errors that concern everybody, all but those in one runner's row: nobody is signed while one is there."""
+    return tuple(f for f in workspace.findings if f.level == "error" and _row(workspace, f) is None)
 
 
 def row_errors(workspace: ws.Workspace) -> dict[str, tuple[Finding, ...]]:
     """Errors in the squad list by the id of the runner whose row they are in."""
     by_runner: dict[str, tuple[Finding, ...]] = {}
-    starts = sorted((r.span.line, r.id) for r in workspace.squad.runners)
     for finding in workspace.findings:
-        if finding.level == "error" and finding.span is not None and finding.span.file == workspace.squad.file:
-            rows = [runner for line, runner in starts if line <= finding.span.line]
-            if rows:
-                by_runner[rows[-1]] = (*by_runner.get(rows[-1], ()), finding)
+        runner = _row(workspace, finding)
+        if finding.level == "error" and runner is not None:
+            by_runner[runner] = (*by_runner.get(runner, ()), finding)
     return by_runner
+
+
+def _row(workspace: ws.Workspace, finding: Finding) -> str | None:
+    """The runner in whose row the finding is; a row may run over several lines. None for the heading and other files."""
+    if finding.span is None or finding.span.file != workspace.squad.file:
+        return None
+    above = [r for r in workspace.squad.runners if r.span.line <= finding.span.line]
+    return max(above, key=lambda r: r.span.line).id if above else None
 
 
 def show_findings(findings: tuple[Finding, ...], workspace: ws.Workspace, stream: TextIO) -> None:
@@ -104,9 +108,14 @@ def show_findings(findings: tuple[Finding, ...], workspace: ws.Workspace, stream
         print(text, file=stream)
 
 
+def file_errors(workspace: ws.Workspace) -> tuple[Finding, ...]:
+    """The errors of the files: what a coach must read before the table."""
+    return tuple(f for f in workspace.findings if f.level == "error")
+
+
 def serious(workspace: ws.Workspace, week: SquadWeek) -> tuple[Finding, ...]:
-    """What a coach must read before the table: the errors of the files, and what the fit itself noticed."""
-    return in_order((*(f for f in workspace.findings if f.level == "error"), *week.findings))
+    """The errors of the files, and what the fit itself noticed."""
+    return in_order((*file_errors(workspace), *week.findings))
 
 
 def failed(workspace: ws.Workspace, week: SquadWeek) -> bool:

@@ -17,7 +17,7 @@ LIBRARY = load_library({})[0]
 def test_the_list_has_every_exercise_easier_to_harder(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["library"]) == 0
     text = capsys.readouterr().out
-    places = [text.index(f"\n  {v.name} ") for v in in_order(LIBRARY)]
+    places = [text.index(f"\n  {v.name}  ") for v in in_order(LIBRARY)]
     assert places == sorted(places)
     assert len(places) == len(LIBRARY.variants)
 

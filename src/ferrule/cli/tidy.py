@@ -25,12 +25,18 @@ def run(words: list[str]) -> int:
     args = parser.parse_args(words)
     around = ws.surroundings(args.file.parent)
     data, findings = ws.read_bytes(args.file)
-    if data is not None:
+    if data is None:
+        print(f"{args.file} could not be read and stays as it is")
+    else:
         text, noticed = tidy(data, str(args.file), around.library)
         findings = (*findings, *noticed)
-        _show(ws.text_of(data), text, args.file, changed=text.encode("utf-8") != data, written=args.write)
-        if args.write and text.encode("utf-8") != data:
-            ws.write_text(args.file, text)
+        if any(f.code.startswith("file-") and f.level == "error" for f in noticed):
+            print(f"{args.file} could not be read whole and stays as it is")
+        else:
+            changed = text.encode("utf-8") != data
+            if args.write and changed:
+                ws.write_text(args.file, text)
+            _show(ws.text_of(data), text, args.file, changed=changed, written=args.write)
     if findings:
         sources = {} if data is None else {str(args.file): ws.text_of(data)}
         print(render(findings, sources, width=terminal_width(), styled=may_style(sys.stderr)), file=sys.stderr)

@@ -41,3 +41,15 @@ def test_what_cannot_be_read_stays_and_is_said(file: Path, capsys: pytest.Captur
     assert main(["tidy", str(file), "--write"]) == 1
     assert "press-up: eight or nine!" in file.read_text(encoding="utf-8")
     assert "error" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "data", [b"\x00\x01\x02" * 400, b"", UNTIDY.encode() * 8000], ids=["binary", "empty", "too long"]
+)
+def test_a_file_that_is_not_read_whole_is_never_written(
+    data: bytes, file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file.write_bytes(data)
+    assert main(["tidy", str(file), "--write"]) == 1
+    assert "stays as it is" in capsys.readouterr().out
+    assert file.read_bytes() == data
