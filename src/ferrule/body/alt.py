@@ -116,6 +116,17 @@ def _lean(p: Posture) -> str:
     return f"trunk leaning {'forward' if trunk > 0 else 'back'} {abs(trunk):.0f} degrees"
 
 
+def _heels(p: Posture) -> str:
+    """How high the heel is over a ball of the foot one stands on."""
+    balls = [c for c in p.contacts if c.at == "ball"]
+    if not balls or len(p.contacts) > 1 or p.movement.view == "front":
+        return ""
+    side = "rear" if balls[0].limb == "rear" else "lead"
+    foot = degrees(p.angles[f"{side}.foot"] or 0.0)
+    word = "heels" if balls[0].limb == "both" else "heel"
+    return f"{word} high" if foot > 15 else f"{word} below the ball of the foot" if foot < -5 else f"{word} low"
+
+
 def _arms(p: Posture) -> str:
     """Straight or bent arms where the hands are planted."""
     if not any(c.at == "hand" for c in p.contacts):
@@ -128,6 +139,11 @@ def _arms(p: Posture) -> str:
 def _free_leg(p: Posture) -> str:
     """Where the leg goes that holds nothing up."""
     legs = ("foot", "ball", "heel", "ankle", "midshin", "knee")
+    if not p.contacts and p.movement.view == "front":
+        down, up = ("lead", "rear") if p.movement.down == "lead" else ("rear", "lead")
+        rise = {side: p.points[f"{side}.ankle"].imag - p.points[f"{side}.hip"].imag for side in ("lead", "rear")}
+        raised = [word for word, side in (("lower", down), ("upper", up)) if rise[side] > 0.08]
+        return f"the {raised[0]} leg raised" if len(raised) == 1 else "both legs raised" if raised else ""
     if (
         not p.contacts
         or any(c.at in legs and c.limb in ("rear", "both") for c in p.contacts)
@@ -169,6 +185,7 @@ def alt_text(p: Posture, place: Place | None = None) -> str:
         stance(p),
         _bend(p),
         _arms(p),
+        _heels(p),
         _lean(p),
         _free_leg(p),
         _props(p),
