@@ -36,7 +36,7 @@ def test_findings_as_a_coach_reads_them(golden: Callable[[str, str], None], caps
     Path("programme.md").write_text(programme(), encoding="utf-8")
     assert main(["check", "programme.md"]) == 1
     text = capsys.readouterr().out
-    assert "programme.md:22:3" in text
+    assert "programme.md:23:3" in text
     assert "Step-up" in text
     golden("cli/check.txt", text)
 
