@@ -29,8 +29,8 @@ FLAT_REPS: Final = 20.0
 SWITCH_REPS: Final = 1.0
 """All four: common practice, no source."""
 
-_C_SLICES: Final = 15
-_K_SLICES: Final = 3
+_C_SLICES: Final = 17
+_K_SLICES: Final = 5
 
 
 def _normal_slices(n: int) -> Array:

@@ -1,0 +1,71 @@
+from __future__ import annotations
+
+from datetime import date, time
+
+from ferrule.fit.conftest import MONDAY, PLACE, MakeRunner
+from ferrule.fit.days import DAYS_RULE, HOUR, KEY_RULE, RACE_RULE, RUN_RULE, hours_to_key, run_times, slots_of
+from ferrule.fit.problem import Slot
+from ferrule.model.house import House
+from ferrule.model.squad import Anchor, Run, Runner
+
+EVERY_DAY = tuple(range(7))
+
+
+def slots(runner: Runner, *, heavy: bool = True, minutes: float = 30) -> dict[tuple[int, int], Slot]:
+    made = slots_of(runner, MONDAY, minutes, heavy, 0, None, House(), None)
+    return {(s.day, s.at_min % 1440 // HOUR): s for s in made}
+
+
+def test_the_evening_before_a_key_run_is_kept_free(make_runner: MakeRunner) -> None:
+    # Doma and Deakin 2015 (effect seen; 24 h from memory): Tuesday 18:30 shuts Monday after about 18:00.
+    found = slots(make_runner(days=EVERY_DAY, runs=(Run(1, "key", time(17)),)))
+    assert found[0, 7].blocked == ()
+    assert KEY_RULE in found[0, 18].blocked
+    assert KEY_RULE in found[1, 7].blocked
+    assert found[2, 18].blocked == ()
+
+
+def test_after_a_morning_key_run_the_evening_is_free(make_runner: MakeRunner) -> None:
+    found = slots(make_runner(days=EVERY_DAY, runs=(Run(1, "key", time(6)),)))
+    assert found[1, 18].blocked == ()
+
+
+def test_light_sessions_may_stand_before_a_key_run(make_runner: MakeRunner) -> None:
+    runner = make_runner(days=EVERY_DAY, runs=(Run(1, "key", time(18)),))
+    assert slots(runner, heavy=False)[0, 18].blocked == ()
+
+
+def test_six_hours_between_leg_work_and_a_run_on_the_same_day(make_runner: MakeRunner) -> None:
+    # Robineau 2016 (seen): 6 h.
+    found = slots(make_runner(days=EVERY_DAY, runs=(Run(3, "easy", time(13)),)))
+    assert RUN_RULE in found[3, 7].blocked or found[3, 7].at_min + 30 + 6 * HOUR <= 3 * 1440 + 13 * HOUR
+    assert RUN_RULE in found[3, 18].blocked
+
+
+def test_a_race_shuts_two_days_before_it(make_runner: MakeRunner) -> None:
+    found = slots(make_runner(days=EVERY_DAY, runs=(), races=(date(2026, 1, 24),)))
+    assert RACE_RULE in found[3, 18].blocked
+    assert found[2, 18].blocked == ()
+    assert RACE_RULE in found[5, 7].blocked
+
+
+def test_the_race_of_the_anchor_counts(make_runner: MakeRunner) -> None:
+    runner = make_runner(days=EVERY_DAY, runs=(), anchor=Anchor("to race", date(2026, 1, 25), PLACE))
+    assert RACE_RULE in slots(runner)[5, 18].blocked
+
+
+def test_days_that_are_not_possible_are_shut(make_runner: MakeRunner) -> None:
+    found = slots(make_runner(days=(2,), runs=()))
+    assert {day for (day, _), s in found.items() if DAYS_RULE not in s.blocked} == {2}
+
+
+def test_hours_reach_into_the_next_week(make_runner: MakeRunner) -> None:
+    runs = run_times(make_runner(runs=(Run(0, "key", time(18)),)), MONDAY)
+    sunday_noon = 6 * 1440 + 12 * HOUR
+    assert hours_to_key(sunday_noon, runs) == 30
+
+
+def test_a_key_run_of_unknown_time_is_at_once(make_runner: MakeRunner) -> None:
+    runs = run_times(make_runner(runs=(Run(2, "key"),)), MONDAY)
+    assert hours_to_key(2 * 1440 + 10 * HOUR, runs) == 0
+    assert hours_to_key(1 * 1440 + 19 * HOUR, runs) == 12

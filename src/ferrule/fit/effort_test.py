@@ -1,0 +1,68 @@
+from __future__ import annotations
+
+import math
+from statistics import NormalDist
+
+import numpy as np
+import pytest
+
+from ferrule.capacity import curves
+from ferrule.fit.effort import FLAT_REPS, TOO_EASY, TOO_HARD, Nodes, loss, possible, with_recourse
+from ferrule.fit.intent import NO_CEILING, Intent
+from ferrule.model.quantity import Range
+from ferrule.model.squad import Capacity
+from ferrule.model.words import GROUPS, Group
+
+BAND = Intent("reps", 8, 10, 12, Range(2, 2), True)
+
+
+def belief(mean_log: float, sd_log: float) -> Nodes:
+    every: dict[Group, float] = dict.fromkeys(GROUPS, mean_log)
+    return Nodes.of(Capacity("R01", every, dict.fromkeys(GROUPS, sd_log), {}))
+
+
+def test_inside_the_band_nothing_is_lost() -> None:
+    assert loss(np.array([10.0, 11.0, 12.0]), BAND).tolist() == [0, 0, 0]
+
+
+def test_too_hard_costs_more_than_too_easy_and_both_flatten() -> None:
+    hard, easy = loss(np.array([9.0]), BAND)[0], loss(np.array([13.0]), BAND)[0]
+    assert hard == pytest.approx(FLAT_REPS * (1 - math.exp(-TOO_HARD / FLAT_REPS)))
+    assert easy == pytest.approx(FLAT_REPS * (1 - math.exp(-TOO_EASY / FLAT_REPS)))
+    assert loss(np.array([-1000.0, 1000.0]), BAND) == pytest.approx([FLAT_REPS, FLAT_REPS])
+
+
+def test_without_a_ceiling_nothing_is_too_easy() -> None:
+    assert loss(np.array([1e5]), Intent("reps", 8, 9, NO_CEILING, Range(1, NO_CEILING), False))[0] == 0
+
+
+@pytest.mark.parametrize(("mean", "sd", "demand"), [(0.5, 0.25, 1.0), (0.9, 0.4, 1.6), (0.3, 0.1, 1.2)])
+def test_slices_agree_with_a_fine_integral(mean: float, sd: float, demand: float) -> None:
+    """The expected loss over the slices against 400 x 60 points of the two normal distributions."""
+    nodes = belief(mean, sd)
+    sliced = float(loss(possible(np.array([demand]), 1, BAND, "push", nodes), BAND).mean())
+    z = np.array([NormalDist().inv_cdf((i + 0.5) / 400) for i in range(400)])
+    zk = np.array([NormalDist().inv_cdf((i + 0.5) / 60) for i in range(60)])
+    capacity = np.exp(mean + math.hypot(sd, curves.DAY_SD_LOG) * z)[:, None]
+    k = curves.K_PRESS * np.exp(curves.K_CV * zk - curves.K_CV**2 / 2)[None, :]
+    fine = float(loss(1 + (capacity / demand - 1) / k, BAND).mean())
+    a_tenth_of_a_rep = 0.10
+    assert abs(sliced - fine) < a_tenth_of_a_rep
+
+
+def test_a_hold_at_half_the_best_lasts_as_published() -> None:
+    # Frey Law and Avin 2010 (seen): trunk, half the best, 109.4 s; the middle slice has the mean capacity.
+    intent = Intent("hold", 10, 11, NO_CEILING, Range(1, NO_CEILING), False, hold_s=60)
+    tenths = possible(np.array([0.5]), 1, intent, "trunk front", belief(0.0, 1e-6))
+    assert float(np.median(tenths)) == pytest.approx(10 * 109.4 / 60, rel=0.01)
+
+
+def test_later_sets_leave_less() -> None:
+    one, four = (possible(np.array([1.0]), n, BAND, "push", belief(0.6, 0.1)).mean() for n in (1, 4))
+    assert four < one
+
+
+def test_recourse_never_makes_a_choice_worse() -> None:
+    own = np.array([[4.0, 0.0]])
+    assert with_recourse(own, own, own).tolist() == [2.0]
+    assert with_recourse(own, np.array([[0.0, 9.0]]), own).tolist() == [0.5]
