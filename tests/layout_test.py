@@ -46,7 +46,9 @@ def test_every_module_has_a_test_beside_it_or_says_why_not() -> None:
     missing = [
         name
         for name, path in ((p.relative_to(SOURCE).as_posix(), p) for p in modules())
-        if not path.with_name(path.stem + "_test.py").exists() and name not in WITHOUT_OWN_TEST
+        if not path.with_name(path.stem + "_test.py").exists()
+        and not path.with_name(path.stem + ".cases.md").exists()
+        and name not in WITHOUT_OWN_TEST
     ]
     assert not missing, f"no test beside: {', '.join(missing)}"
 

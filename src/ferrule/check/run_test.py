@@ -72,25 +72,6 @@ def test_both_pairs_clash(library: Library) -> None:
     assert [f.level for f in _check(library)] == ["advice", "advice"]
 
 
-def test_an_allow_covers_the_block_that_follows_and_keeps_its_reason(library: Library) -> None:
-    found = _check(library, first="<!-- allow pair-clash: they asked for it -->\n")
-    assert [f.level for f in found] == ["note", "advice"]
-    assert "allowed: they asked for it" in found[0].what
-    assert found[0].source
-
-
-def test_an_allow_at_the_top_covers_the_file(library: Library) -> None:
-    assert [f.level for f in _check(library, top="<!-- allow pair-clash: they asked for it -->\n")] == ["note", "note"]
-
-
-def test_an_allow_of_an_unknown_rule_an_error_or_nothing_is_told(library: Library) -> None:
-    unknown = _check(library, top="<!-- allow pair-clsh: x -->\n")
-    assert [f.code for f in unknown] == ["allow-unknown", "pair-clash", "pair-clash"]
-    assert "pair-clash" in unknown[0].fix
-    assert _check(library, top="<!-- allow pain-line: x -->\n")[0].code == "allow-error"
-    assert _check(library, top="<!-- allow contacts-a-session: x -->\n")[0].code == "allow-unused"
-
-
 def test_an_error_is_neither_allowed_nor_switched_off(library: Library) -> None:
     text = (
         "<!-- allow pain-line: we are tough -->\n\n## Cycle 1, weeks 1-2: Try\n\n### Session 1: legs, 20 min\n\n"
