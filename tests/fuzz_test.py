@@ -5,8 +5,6 @@ from __future__ import annotations
 import os
 from importlib.resources import files
 
-from ferrule.programme.reader import read_programme
-from ferrule.programme.tidy import tidy
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -17,6 +15,8 @@ from ferrule.cli.workspace import text_of
 from ferrule.library.reader import load_library
 from ferrule.model.finding import Finding
 from ferrule.model.house import House
+from ferrule.programme.reader import read_programme
+from ferrule.programme.tidy import tidy
 from ferrule.squad.reader import read_squad
 
 START = files("ferrule.cli") / "start"

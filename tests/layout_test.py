@@ -2,32 +2,94 @@
 
 from __future__ import annotations
 
+import ast
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 SOURCE = ROOT / "src" / "ferrule"
 MOST_LINES = 500
 
-WITHOUT_OWN_TEST: dict[str, str] = {
-    "__main__.py": "three lines; every command test that starts a process runs it",
-    "model/exercise.py": "plain values, used by every test of the library",
-    "model/fitted.py": "plain values, used by every test of the fit",
-    "model/house.py": "plain values; check/house_test.py reads and changes every threshold",
-    "model/pose.py": "plain values, used by every test of the body",
-    "model/programme.py": "plain values, used by every test of the reader",
-    "model/quantity.py": "plain values; programme/text_test.py prints every one of them",
-    "model/squad.py": "plain values, used by every test of the squad",
-    "model/words.py": "closed lists of words; docs_test.py finds them in the glossary",
-    "cli/stop.py": "one exception; main_test.py raises it",
-    "cli/arguments.py": "shared arguments; tests/command_test.py gives each one wrong values",
+TESTED_THROUGH: dict[str, tuple[str, str]] = {
+    "__main__.py": ("tests/command_test.py", "it is started as a process"),
+    "model/*": ("src/ferrule/fit/runner_test.py", "plain values without behaviour to speak of"),
+    "model/pose.py": ("src/ferrule/body/golden_test.py", "plain values"),
+    "body/*": ("src/ferrule/body/golden_test.py", "golden numbers and an independent simulator, through statics.py"),
+    "check/rules/*": ("src/ferrule/check/cases_test.py", "a file of cases beside each rule"),
+    "deliver/*": ("src/ferrule/deliver/summary_test.py", "parts of the squad page"),
+    "deliver/figures.py": ("src/ferrule/deliver/page_test.py", "figures as the page shows them"),
+    "fit/*": ("src/ferrule/fit/runner_test.py", "parts of one runner's problem, fitted and verified whole"),
+    "fit/spread.py": ("src/ferrule/fit/squad_test.py", "the read-back of a squad"),
+    "library/*": ("src/ferrule/library/reader_test.py", "parts of the reader, through texts of families"),
+    "programme/*": (
+        "src/ferrule/programme/round_trip_test.py",
+        "parts of the reader: texts there and back, and every finding",
+    ),
+    "squad/*": ("src/ferrule/squad/reader_test.py", "cells of the squad file, through the reader"),
+    "store/*": ("src/ferrule/store/sqlite_record_test.py", "one suite of behaviour for every record"),
+    "cli/stop.py": ("src/ferrule/cli/main_test.py", "one exception, raised there"),
 }
-"""Modules without a test file of the same name, and where they are tested instead."""
+"""Modules without a test file of the same name: module or folder -> the test that reaches them, and why it is enough.
+A line for a single module goes before the line for its folder."""
+
+SUITES = (
+    "body/golden_test.py",
+    "body/simulator_test.py",
+    "body/accuracy_test.py",
+    "body/sensitivity_test.py",
+    "deliver/browser_test.py",
+    "fit/verify/verify_test.py",
+    "library/computed_test.py",
+    "library/families_test.py",
+    "programme/round_trip_test.py",
+    "squad/docs_test.py",
+)
+"""Tests of a whole folder."""
 
 
 def modules() -> list[Path]:
-    return [p for p in sorted(SOURCE.rglob("*.py")) if not p.name.endswith("_test.py") and p.name != "__init__.py"]
+    """Every module that could break: no tests, no fixtures of tests, no empty package files."""
+    kept = [p for p in sorted(SOURCE.rglob("*.py")) if p.name not in ("__init__.py", "conftest.py")]
+    return [p for p in kept if not p.name.endswith("_test.py")]
+
+
+def named(path: Path) -> str:
+    return path.relative_to(SOURCE).as_posix()
+
+
+@cache
+def imported(path: Path) -> frozenset[Path]:
+    """Files of ours that `path` imports itself, inside functions too; `from package import name` counts both."""
+    found: set[Path] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        names = []
+        if isinstance(node, ast.ImportFrom) and node.module:
+            names = [node.module, *(f"{node.module}.{alias.name}" for alias in node.names)]
+        elif isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        for name in names:
+            place = ROOT / "src" / Path(*name.split("."))
+            found |= {p for p in (place.with_suffix(".py"), place / "__init__.py") if p.is_file()}
+    return frozenset(found)
+
+
+@cache
+def reached(test: Path) -> frozenset[Path]:
+    """Every file of ours that `test` imports, over any number of steps."""
+    seen: set[Path] = set()
+    new = {test}
+    while new:
+        seen |= new
+        new = {p for path in new for p in imported(path)} - seen
+    return frozenset(seen)
+
+
+def listed(name: str) -> str | None:
+    """The test that protects a module by the table above: its own line, else the line of its folder."""
+    folders = [f"{parent}/*" for parent in Path(name).parents]
+    return next((TESTED_THROUGH[key][0] for key in (name, *folders) if key in TESTED_THROUGH), None)
 
 
 def test_folders_import_only_folders_above_them() -> None:
@@ -43,31 +105,33 @@ def test_folders_import_only_folders_above_them() -> None:
 
 
 def test_every_module_has_a_test_beside_it_or_says_why_not() -> None:
-    missing = [
-        name
-        for name, path in ((p.relative_to(SOURCE).as_posix(), p) for p in modules())
-        if not path.with_name(path.stem + "_test.py").exists()
-        and not path.with_name(path.stem + ".cases.md").exists()
-        and name not in WITHOUT_OWN_TEST
-    ]
-    assert not missing, f"no test beside: {', '.join(missing)}"
+    missing = []
+    for path in modules():
+        beside = path.with_name(path.stem + "_test.py")
+        through = listed(named(path))
+        if not beside.exists() and (through is None or path not in reached(ROOT / through)):
+            missing.append(named(path))
+    assert not missing, f"no test beside, and not reached by the one that is listed: {', '.join(missing)}"
 
 
 def test_the_list_of_exceptions_is_true() -> None:
-    names = {p.relative_to(SOURCE).as_posix(): p for p in modules()}
-    gone = [name for name in WITHOUT_OWN_TEST if name not in names]
-    assert not gone, f"listed but not there: {', '.join(gone)}"
-    tested = [name for name in WITHOUT_OWN_TEST if names[name].with_name(names[name].stem + "_test.py").exists()]
-    assert not tested, f"listed as without a test but has one: {', '.join(tested)}"
+    gone = [test for test, _ in TESTED_THROUGH.values() if not (ROOT / test).is_file()]
+    assert not gone, f"no such test: {', '.join(gone)}"
+    alone = {named(p) for p in modules() if not p.with_name(p.stem + "_test.py").exists()}
+    single = {name for name in TESTED_THROUGH if not name.endswith("/*")}
+    assert single <= alone, f"gone, or has a test of its own: {', '.join(sorted(single - alone))}"
 
 
 def test_every_test_file_protects_something() -> None:
     orphans = [
-        p.relative_to(SOURCE).as_posix()
+        named(p)
         for p in sorted(SOURCE.rglob("*_test.py"))
         if not p.with_name(p.name.removesuffix("_test.py") + ".py").exists()
+        and not (p.parent / p.name.removesuffix("_test.py")).is_dir()
+        and named(p) not in SUITES
     ]
     assert not orphans, f"tests of no module: {', '.join(orphans)}"
+    assert all((SOURCE / suite).exists() for suite in SUITES)
 
 
 def test_no_module_is_too_long() -> None:
