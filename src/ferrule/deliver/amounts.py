@@ -117,11 +117,23 @@ def _count(n: int) -> str:
     return _SMALL[n] if n < len(_SMALL) else str(n)
 
 
-def pieces(value: LoadChoice | None) -> str:
-    """The load in brief, for a coach's line: `12 kg chest`; empty without one."""
+_PLACE_BRIEF: dict[Place, str] = {
+    "hands": "in hands",
+    "opposite hand": "in the opposite hand",
+    "same hand": "in the same hand",
+    "chest": "at chest",
+    "back": "on back",
+    "hips": "on hips",
+    "ankle": "at ankle",
+}
+
+
+def load_brief(value: LoadChoice | None) -> str:
+    """The load in brief, for a coach's line: `12 kg at chest`; empty without one."""
     if value is None or (value.kg <= 0 and value.band is None):
         return ""
-    return f"{value.band} band" if value.kg <= 0 else f"{number(value.kg)} kg {value.place}"
+    what = f"{value.band} band" if value.kg <= 0 else f"{number(value.kg)} kg"
+    return f"{what} {_PLACE_BRIEF[value.place]}"
 
 
 def day(value: date) -> str:

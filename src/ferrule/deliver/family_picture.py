@@ -20,10 +20,14 @@ _WIDE, _LEFT, _RIGHT, _ROW = 420.0, 8.0, 404.0, 34.0
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A variant of the family and its share of this runner's best, with the same load where it can carry it."""
+    """A variant of the family and its shares of this runner's best: without load, and with the one fitted.
+
+    loaded   None where no load is fitted, or the variant cannot carry it there
+    """
 
     name: str
-    share: float
+    bare: float
+    loaded: float | None
     chosen: bool
     written: bool
 
@@ -43,7 +47,7 @@ def points(item: FittedItem, library: Library, mass_kg: float | None) -> tuple[P
     kg, place, mass = (load.kg, load.place, mass_kg or 1.0) if load is not None else (0.0, None, 1.0)
     capacity = chosen.main.demand(kg, place, mass) / item.prediction.share
     family = library.families.get(chosen.family)
-    written = library.find(item.written.split(":")[0].split(",")[0]) or library.find(item.written)
+    written = library.find(item.written) or library.find(item.written.split(":")[0])
     made: list[Point] = []
     for variant_id in () if family is None else family.variant_ids:
         variant = library.variants.get(variant_id)
@@ -51,9 +55,10 @@ def points(item: FittedItem, library: Library, mass_kg: float | None) -> tuple[P
         if variant is None or ask is None:
             continue
         carries = place is not None and place in variant.loading
-        share = (ask.demand(kg, place, mass) if carries else ask.base) / capacity
-        name = clean(variant.name) + (f", {amounts.pieces(load)}" if carries else "")
-        made.append(Point(name, share, variant_id == chosen.id, variant == written))
+        loaded = ask.demand(kg, place, mass) / capacity if carries else None
+        made.append(
+            Point(clean(variant.name), ask.base / capacity, loaded, variant_id == chosen.id, variant == written)
+        )
     return tuple(made)
 
 
@@ -85,8 +90,9 @@ def family_picture(item: FittedItem, library: Library, mass_kg: float | None) ->
     meant = band(item, library)
     if len(shown) < 2 or meant is None or item.prediction is None:
         return ""
-    high = 34 + _ROW * len(shown) + 24
-    bottom = high - 24
+    load = amounts.load_brief(item.load) if any(p.loaded is not None for p in shown) else ""
+    bottom = 34 + _ROW * len(shown)
+    high = bottom + (44 if load else 24)
     parts = _shading(meant, item.prediction, bottom)
     for tick in TICKS:
         x = _x(tick)
@@ -101,12 +107,16 @@ def family_picture(item: FittedItem, library: Library, mass_kg: float | None) ->
         fill = RUST if point.chosen else INK
         parts.append(words(_LEFT, y + 13, said, fill=fill, bold=point.chosen))
         parts.append(line(_LEFT, y + 24, _RIGHT, y + 24, stroke=HAIR))
-        size, body = (6.0, RUST) if point.chosen else (4.5, GROUND)
+        if point.loaded is not None:
+            parts.append(line(_x(point.bare), y + 24, _x(point.loaded), y + 24, stroke=fill, wide=1.6))
+            parts.append(_dot(point.bare, y + 24, 3.5, GROUND, fill))
+        here = point.bare if point.loaded is None else point.loaded
+        parts.append(_dot(here, y + 24, 6 if point.chosen else 4.5, RUST if point.chosen else GROUND, fill))
+    if load:
         parts.append(
-            f'<circle cx="{px(_x(point.share))}" cy="{px(y + 24)}" r="{px(size)}" fill="{body}" stroke="{fill}" '
-            f'stroke-width="1.6"/>'
+            words(_LEFT, high - 6, f"small dot: no weight; at the end of its line: {load}", size=11, fill=NOTE)
         )
-    return picture(_WIDE, high, _alt(shown, meant), *parts)
+    return picture(_WIDE, high, _alt(shown, meant, load), *parts)
 
 
 def _shading(meant: Range, prediction: Prediction, bottom: float) -> list[str]:
@@ -120,13 +130,23 @@ def _shading(meant: Range, prediction: Prediction, bottom: float) -> list[str]:
     ]
 
 
+def _dot(share: float, y: float, radius: float, fill: str, stroke: str) -> str:
+    return (
+        f'<circle cx="{px(_x(share))}" cy="{px(y)}" r="{px(radius)}" fill="{fill}" stroke="{stroke}" '
+        f'stroke-width="1.6"/>'
+    )
+
+
 def _x(share: float) -> float:
     held = min(_MOST, max(_LEAST, share))
     return _LEFT + (_RIGHT - _LEFT) * math.log(held / _LEAST) / math.log(_MOST / _LEAST)
 
 
-def _alt(shown: tuple[Point, ...], meant: Range) -> str:
+def _alt(shown: tuple[Point, ...], meant: Range, load: str) -> str:
     rows = "; ".join(
-        f"{p.name} {p.share:.0%}" + (" (fitted)" if p.chosen else " (written)" if p.written else "") for p in shown
+        f"{p.name} {p.bare:.0%}"
+        + ("" if p.loaded is None else f", with {load} {p.loaded:.0%}")
+        + (" (fitted)" if p.chosen else " (written)" if p.written else "")
+        for p in shown
     )
     return f"Share of this runner's best: {rows}. What you meant: {meant.low:.0%} to {meant.high:.0%}."

@@ -58,7 +58,7 @@ def test_all_a_runner_needs_is_in_the_text_without_script() -> None:
         "Fetch now: 12 kg dumbbell, 30 cm step, mat",
         "Pair A, 4 rounds",
         "Stop at 7 each side, sooner if only 2 good ones are left.",
-        "3 sets of 12.",
+        "3 sets of 12 reps.",
         "12 kg at the chest (12 kg dumbbell).",
         "Too hard today (under 5 each side): low step-up, 12 kg at the chest.",
         "Too easy: high step-up, 12 kg at the chest.",

@@ -74,7 +74,7 @@ def test_shares_of_a_family_follow_the_demand_by_hand() -> None:
     """Press-up at share s of best: hands raised is 0.64 of it by its base; 0.58 on the raised one gives 0.90625."""
     item = sample.press_up()
     shown = points(item, sample.library(), None)
-    assert [(p.name, round(p.share, 5)) for p in shown] == [("Press-up, hands raised", 0.58), ("Press-up", 0.90625)]
+    assert [(p.name, round(p.bare, 5)) for p in shown] == [("Press-up, hands raised", 0.58), ("Press-up", 0.90625)]
     assert [p.chosen for p in shown] == [True, False]
     assert [p.written for p in shown] == [False, True]
 
@@ -85,8 +85,12 @@ def test_a_load_needs_the_body_mass() -> None:
     assert points(sample.step_up(), library, None) == ()
     shown = points(sample.step_up(), library, 65.0)
     capacity = (1 + 0.9 * 12 / 65) / 0.76
-    assert [p.name for p in shown] == ["Low step-up, 12 kg chest", "Step-up, 12 kg chest", "High step-up, 12 kg chest"]
-    assert abs(shown[0].share - (0.72 + 0.9 * 12 / 65) / capacity) < 1e-12
+    assert [p.name for p in shown] == ["Low step-up", "Step-up", "High step-up"]
+    assert abs(shown[0].bare - 0.72 / capacity) < 1e-12
+    assert abs((shown[0].loaded or 0) - (0.72 + 0.9 * 12 / 65) / capacity) < 1e-12
+    assert abs((shown[1].loaded or 0) - 0.76) < 1e-12
+    svg = family_picture(sample.step_up(), library, 65.0)
+    assert "small dot: no weight; at the end of its line: 12 kg at chest" in _texts(svg)
 
 
 def test_the_band_is_where_the_reserve_is_as_meant() -> None:

@@ -34,10 +34,11 @@ class Look:
 
 @dataclass(frozen=True, slots=True)
 class Departure:
-    """One line that differs from the text."""
+    """One line that differs from the text: where, what is done now, its dose, and what was written."""
 
     where: str
     now: str
+    dose: str
     written: str
     reasons: tuple[str, ...]
     item: FittedItem
@@ -120,20 +121,21 @@ def departures(week: FittedWeek, library: Library) -> tuple[Departure, ...]:
 
 def _departure(title: str, item: FittedItem, block: FittedBlock, library: Library) -> Departure:
     words = item_words(item, block, library.variants.get(item.variant_id))
-    load = amounts.pieces(item.load)
+    load = amounts.load_brief(item.load)
     return Departure(
         where=f"{title}, {clean(item.item_key)}",
-        now=f"{words.name}{', ' + load if load else ''}: {words.dose}",
+        now=f"{words.name}, {load}" if load else words.name,
+        dose=sentence(words.dose),
         written=clean(item.written),
         reasons=tuple(sentence(r.text) for r in item.reasons if r.departs),
         item=item,
     )
 
 
-def day_reasons(week: FittedWeek) -> tuple[str, ...]:
-    """Why sessions are on other days than written."""
+def session_reasons(week: FittedWeek) -> tuple[str, ...]:
+    """Why a session is on another day than written, or lacks a line."""
     return tuple(
-        f"{session_title(s).split(':')[0]} on {amounts.day(s.day)}: {sentence(r.text)}"
+        f"{session_title(s).split(':')[0]}{f' on {amounts.day(s.day)}' if r.code == 'days' else ''}: {sentence(r.text)}"
         for s in week.sessions
         for r in s.reasons
         if r.departs
@@ -153,5 +155,5 @@ def as_written(squad: SquadWeek) -> tuple[str, ...]:
     return tuple(
         who(w)
         for w in weeks(squad)
-        if not any(i.departs for s in w.sessions for b in s.blocks for i in b.items) and not day_reasons(w)
+        if not any(i.departs for s in w.sessions for b in s.blocks for i in b.items) and not session_reasons(w)
     )

@@ -28,10 +28,12 @@ from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House
 
-MOST_WIDE_MM, MOST_HIGH_MM = 33.0, 19.0
-WARM_WIDE_MM, WARM_HIGH_MM = 34.0, 13.0
+MOST_WIDE_MM, MOST_HIGH_MM = 30.0, 18.0
+WARM_WIDE_MM, WARM_HIGH_MM = 30.0, 13.0
 LARGER = 1.4
 """How much larger than a standing figure's scale a lying one may be drawn."""
+PAPER_CUES = 2
+CIRCLE = "How many more good ones had you after the last set? Circle it where a line asks; ? is: don't know."
 _LOST = re.compile(r"the text `\"(.+?)\"` could not be displayed", re.DOTALL)
 _BOX = "\u25a1"
 
@@ -96,7 +98,7 @@ def sheet_data(week: FittedWeek, library: Library, house: House, *, draft: bool,
     foot = [name, f"week of {amounts.short_date(week.monday)}"] + ([f"copy {clean(copy_id)}"] if copy_id else [])
     lead = [s for s in (sentence(week.aim),) if s] + ([cautions.FINDING_WEEK] if week.finding_week else [])
     if any(i.ask_effort for s in week.sessions for b in s.blocks for i in b.items):
-        lead.append("Where a line asks how many more, circle or write your answer.")
+        lead.append(CIRCLE)
     rests = [f"{clean(n)}: no day this week." for n, _ in week.rest_sessions]
     return {
         "title": f"{name}: {programme}, week {week.programme_week}",
@@ -190,8 +192,15 @@ def _exercise(item: FittedItem, block: FittedBlock, library: Library) -> dict[st
         "dose": words.dose,
         "how": sentence(", ".join(words.how)),
         "notes": [*words.notes, *dangers, *([words.rest] if words.rest else [])],
-        "cues": "" if warm else " ".join(words.cues),
-        "ask": words.ask,
+        "cues": "" if warm else " ".join(words.cues[:PAPER_CUES]),
+        "ask": _ask(words.ask, item),
         "ways": [w for w in (words.too_hard, words.too_easy) if w],
         "figure": figure,
     }
+
+
+def _ask(said: str, item: FittedItem) -> str:
+    """The question short enough to circle the answer on its line."""
+    if not said:
+        return ""
+    return "How many more seconds?  . . . . ." if item.hold_s is not None else "How many more?   0   1   2   3   4+   ?"

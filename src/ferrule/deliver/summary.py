@@ -17,10 +17,10 @@ from ferrule.deliver.readback import (
     as_written,
     budget,
     counts,
-    day_reasons,
     departures,
     first_looks,
     moved,
+    session_reasons,
     weeks,
     who,
 )
@@ -39,6 +39,7 @@ __all__ = ["squad_page", "squad_table"]
 class DepartureView:
     where: str
     now: str
+    dose: str
     written: str
     reasons: tuple[str, ...]
     svg: Markup
@@ -48,7 +49,7 @@ class DepartureView:
 class RunnerView:
     who: str
     departures: tuple[DepartureView, ...]
-    days: tuple[str, ...]
+    sessions: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +122,7 @@ def summary_view(squad_week: SquadWeek, library: Library, squad: Squad | None) -
         counts=counts(squad_week),
         budget=budget(squad_week),
         looks=first_looks(squad_week),
-        changed=tuple(r for r in changed if r.departures or r.days),
+        changed=tuple(r for r in changed if r.departures or r.sessions),
         as_written=as_written(squad_week),
         spreads=_spreads(squad_week),
         weeks=tuple(_week(w, squad, runners.get(w.runner_id)) for w in weeks(squad_week)),
@@ -142,10 +143,12 @@ def _runner(week: FittedWeek, library: Library, runner: Runner | None) -> Runner
     return RunnerView(
         who=who(week),
         departures=tuple(
-            DepartureView(d.where, d.now, d.written, d.reasons, _drawn(family_picture(d.item, library, mass_kg)))
+            DepartureView(
+                d.where, d.now, d.dose, d.written, d.reasons, _drawn(family_picture(d.item, library, mass_kg))
+            )
             for d in departures(week, library)
         ),
-        days=day_reasons(week),
+        sessions=session_reasons(week),
     )
 
 

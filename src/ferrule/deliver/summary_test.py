@@ -49,7 +49,7 @@ def test_impossible_carries_reasons_and_ways_out() -> None:
 
 def test_departures_say_what_was_written_what_it_is_and_why() -> None:
     text = text_of(PAGE)
-    assert "Session 1, C. Press-up, hands raised: 3 sets of 12 You wrote: Press-up" in text
+    assert "Session 1, C. Press-up, hands raised. 3 sets of 12 reps. You wrote: Press-up" in text
     assert "this is the first that fits." in text
     assert "Session 2 on Thursday 22 January: Moved from Wednesday" in text
     assert "12 kg is the nearest" not in text, "choices the coach left open are no departures"

@@ -74,7 +74,7 @@ def item_words(item: FittedItem, block: FittedBlock, variant: Variant | None) ->
 
 
 def _dose(count: str, each: str, *, plain: bool) -> str:
-    """`3 sets of 12`, but `3 sets: stop at 7 ...` and `3 sets: 12, then 10, then 8`."""
+    """`3 sets of 12 reps`, but `3 sets: stop at 7 ...` and `3 sets: 12, then 10, then 8`."""
     if not count:
         return each
     return f"{count} of {each}" if plain and count[0].isdigit() else f"{count}: {each}"
@@ -130,7 +130,11 @@ def _reps(item: FittedItem, side: str) -> str:
         return f"at least {count}{side}{more}"
     if item.rir is not None:
         return f"stop at {number(item.reps.high)}{side}, sooner if {left}"
-    return f"{'up to ' if item.open_reps == 'up to' else ''}{count}{side}"
+    return f"{'up to ' if item.open_reps == 'up to' else ''}{count}{side or _reps_word(item.reps)}"
+
+
+def _reps_word(reps: Range) -> str:
+    return " rep" if reps == Range.of(1) else " reps"
 
 
 def _left(rir: Range | None) -> str:

@@ -42,12 +42,12 @@ def _line(**changes: Any) -> FittedItem:
         ({"reps": Range(5, 7), "rir": Range(1, 2)}, "4 rounds: stop at 7, sooner if only 1 or 2 good ones are left"),
         ({"reps": Range.of(8), "rir": Range.of(1)}, "4 rounds: stop at 8, sooner if only 1 good one is left"),
         ({"reps": Range.of(8), "rir": Range.of(0)}, "4 rounds: stop at 8, sooner if you have no good one left"),
-        ({"reps": Range.of(12)}, "4 rounds of 12"),
+        ({"reps": Range.of(12)}, "4 rounds of 12 reps"),
         ({"reps": Range(12, 15), "per_side": True}, "4 rounds of 12 to 15 each side"),
         ({"reps": Range.of(12), "alternating": True}, "4 rounds of 12 in all"),
         ({"reps": Range.of(8), "open_reps": "at least", "rir": TWO}, "4 rounds: at least 8; go on until only 2 good ones are left"),
         ({"reps": Range.of(8), "open_reps": "at least"}, "4 rounds: at least 8, more if they are good ones"),
-        ({"reps": Range.of(8), "open_reps": "up to"}, "4 rounds: up to 8"),
+        ({"reps": Range.of(8), "open_reps": "up to"}, "4 rounds: up to 8 reps"),
         ({"open_reps": "max"}, "4 rounds: as many good ones as you can; stop when the form goes"),
         ({"open_reps": "max", "rir": TWO}, "4 rounds: as many good ones as you can, until only 2 good ones are left"),
         ({"hold_s": Range.of(30), "per_side": True}, "4 rounds: hold 30 s each side"),
@@ -66,11 +66,11 @@ def test_what_to_do(changes: dict[str, Any], said: str) -> None:
 
 def test_sets_and_rounds_are_not_mixed_up() -> None:
     line = _line(reps=Range.of(12), sets=3)
-    assert item_words(line, _block("straight", 3), None).dose == "3 sets of 12"
-    assert item_words(line, _block("pair", 4), None).dose == "in 3 of the 4 rounds: 12"
+    assert item_words(line, _block("straight", 3), None).dose == "3 sets of 12 reps"
+    assert item_words(line, _block("pair", 4), None).dose == "in 3 of the 4 rounds: 12 reps"
     once = replace(line, sets=1)
-    assert item_words(once, _block("warm-up", 1), None).dose == "12"
-    assert item_words(once, _block("straight", 1), None).dose == "1 set of 12"
+    assert item_words(once, _block("warm-up", 1), None).dose == "12 reps"
+    assert item_words(once, _block("straight", 1), None).dose == "1 set of 12 reps"
 
 
 def test_effort_and_written_numbers_are_never_said_alike() -> None:
