@@ -76,7 +76,8 @@ def test_the_package_asks_for_what_it_runs_with() -> None:
 
 @pytest.mark.parametrize("path", DOCUMENTS, ids=lambda p: p.relative_to(ROOT).as_posix())
 def test_links_and_pictures_lead_somewhere(path: Path) -> None:
-    for target in re.findall(r"\]\(([^)#\s]+)(?:#[^)]*)?\)", path.read_text(encoding="utf-8")):
+    page = path.read_text(encoding="utf-8")
+    for target in re.findall(r"\]\(([^)#\s]+)(?:#[^)]*)?\)", page) + re.findall(r'\bsrc="([^"]+)"', page):
         if not target.startswith(("http://", "https://", "mailto:")):
             assert (path.parent / target).exists(), f"{path.name} links to {target}"
 
