@@ -86,7 +86,11 @@ def in_order(library: Library) -> tuple[Variant, ...]:
 def listed(library: Library) -> str:
     """All families with their variants, easier to harder."""
     wide = max((len(v.name) for v in library.variants.values()), default=0)
-    lines = [f"{len(library.variants)} exercises in {len(library.families)} families, easier to harder", ""]
+    lines = [
+        f"{len(library.variants)} exercises in {len(library.families)} families, easier to harder",
+        "group and number: what it asks without a load; 1 is the group's first exercise",
+        "",
+    ]
     for family in library.families.values():
         lines.append(f"{family.name}")
         for variant in (library.variants[i] for i in family.variant_ids):
@@ -108,7 +112,8 @@ def shown(variant: Variant, library: Library, width: int = 100) -> str:
         names = [library.variants[i].name for i in ids if i in library.variants]
         if names:
             rows.append((label, ", ".join(names)))
-    rows.append(("needs", ", ".join(variant.kit) or "nothing"))
+    height = "" if variant.step_cm is None else f", {number(variant.step_cm[0])}-{number(variant.step_cm[1])} cm high"
+    rows.append(("needs", (", ".join(variant.kit) or "nothing") + height))
     if variant.loading:
         rows.append(("load", "may be carried: " + ", ".join(variant.loading)))
     rows += [("asks", _asked(a, library)) for a in variant.asks]
