@@ -10,7 +10,7 @@ d0, d1: demand per kg of body mass without load, and its slope per kg of load, l
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from ferrule.body.angles import number_of
 from ferrule.body.demand import demand_of
@@ -51,22 +51,23 @@ _QUANTITY: dict[PoseAsk, tuple[str, Trust]] = {
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """d0 of each group's anchor, in the units of its own pose; groups whose anchor has only an order are missing."""
+    """d0 of each group's anchor variant, worked out when first asked for.
 
-    anchor_d0: Mapping[Group, float]
+    movements   pose of every variant by id
+    """
 
+    movements: Mapping[str, Movement | None]
+    known: dict[Group, float | None] = field(default_factory=dict)
 
-def gauge_of(movements: Mapping[str, Movement | None]) -> Gauge:
-    """The gauge from the poses of the anchor variants, by variant id."""
-    found: dict[Group, float] = {}
-    for group, variant_id in ANCHORS.items():
-        movement = movements.get(variant_id)
-        if movement is not None and movement.demand:
+    def d0(self, group: Group) -> float | None:
+        """Demand of the group's anchor without load, in the units of its own pose; None when its pose gives none."""
+        if group not in self.known:
+            movement = self.movements.get(ANCHORS[group])
             try:
-                found[group] = demand_of(movement)[0]
+                self.known[group] = demand_of(movement)[0] if movement and movement.demand else None
             except NoSuchPosture:
-                continue
-    return Gauge(found)
+                self.known[group] = None
+        return self.known[group]
 
 
 def with_asks(draft: Draft, gauge: Gauge) -> tuple[Variant, tuple[Finding, ...]]:
@@ -75,16 +76,9 @@ def with_asks(draft: Draft, gauge: Gauge) -> tuple[Variant, tuple[Finding, ...]]
     A pose that cannot be taken is told and left out: the exercise then has no figure, and no demand unless its author
     wrote a `difficulty`.
     """
-    findings: list[Finding] = []
+    draft, faults = without_bad_pose(draft)
+    findings = list(faults)
     variant = draft.variant
-    if variant.movement is not None and (why := _untakeable(variant.movement)):
-        what = f"the pose of {variant.name} cannot be taken: {why}"
-        fix = "change the angles or the supports in `hold`, `other` and `contact`"
-        findings.append(
-            Finding("library-no-posture", "error", what, "it can be neither drawn nor used", fix, draft.span)
-        )
-        draft = replace(draft, variant=replace(variant, movement=None))
-        variant = draft.variant
     asks: list[Ask] = []
     if draft.group is not None:
         main = _main(draft, draft.group, gauge, findings)
@@ -106,9 +100,9 @@ def _main(draft: Draft, group: Group, gauge: Gauge, findings: list[Finding]) -> 
     name, movement = draft.variant.name, draft.variant.movement
     if draft.difficulty is not None:
         return Ask(group, draft.difficulty, dict(draft.per_kg), "order", main=True)
-    if draft.trust in ("number", "ratio") and movement is not None and group in gauge.anchor_d0:
+    if draft.trust in ("number", "ratio") and movement is not None and (anchor := gauge.d0(group)):
         try:
-            return _computed(movement, draft.variant.loading, group, gauge, draft.trust, main=True)
+            return _computed(movement, draft.variant.loading, group, anchor, draft.trust, main=True)
         except NoSuchPosture as error:
             what, why = f"the demand of {name} cannot be worked out: {error}", "without it no dose can be fitted"
             fix = "mend the pose or the loading places, or write `difficulty`"
@@ -123,9 +117,8 @@ def _main(draft: Draft, group: Group, gauge: Gauge, findings: list[Finding]) -> 
 
 
 def _computed(
-    movement: Movement, loading: Iterable[Place], group: Group, gauge: Gauge, trust: Trust, *, main: bool
+    movement: Movement, loading: Iterable[Place], group: Group, anchor: float, trust: Trust, *, main: bool
 ) -> Ask:
-    anchor = gauge.anchor_d0[group]
     base = demand_of(movement)[0] / anchor
     slopes: dict[Place, float] = {place: round(demand_of(movement, place=place)[1] / anchor, 4) for place in loading}
     return Ask(group, round(base, 4), slopes, trust, main=main)
@@ -135,10 +128,11 @@ def _second(name: PoseAsk, movement: Movement, loading: Iterable[Place], gauge: 
     """A second demand read from the pose; None when it is next to nothing or the pose does not give it."""
     quantity, trust = _QUANTITY[name]
     group: Group = name if name != "calf" else ("calf bent" if knee_deg(movement) >= BENT_KNEE_DEG else "calf straight")
-    if group not in gauge.anchor_d0:
+    anchor = gauge.d0(group)
+    if not anchor:
         return None
     try:
-        ask = _computed(replace(movement, demand=quantity), loading, group, gauge, trust, main=False)
+        ask = _computed(replace(movement, demand=quantity), loading, group, anchor, trust, main=False)
     except NoSuchPosture:
         return None
     return ask if ask.base >= _LEAST else None
@@ -153,11 +147,21 @@ def knee_deg(movement: Movement) -> float:
     return thigh + shin
 
 
-def _untakeable(movement: Movement) -> str:
+def without_bad_pose(draft: Draft) -> tuple[Draft, tuple[Finding, ...]]:
+    """The draft, without its pose when one of its ends cannot be taken, which is then told."""
+    movement = draft.variant.movement
+    if movement is None:
+        return draft, ()
     try:
         posture(movement)
         if movement.other is not None:
             posture(movement, at="other")
     except NoSuchPosture as error:
-        return str(error)
-    return ""
+        what = f"the pose of {draft.variant.name} cannot be taken: {error}"
+        why, fix = (
+            "it can be neither drawn nor used",
+            "change the angles or the supports in `hold`, `other` and `contact`",
+        )
+        told = Finding("library-no-posture", "error", what, why, fix, draft.span)
+        return replace(draft, variant=replace(draft.variant, movement=None)), (told,)
+    return draft, ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ferrule.library.asks import gauge_of, with_asks
+from ferrule.library.asks import Gauge, with_asks
 from ferrule.library.draft import DraftFamily
 from ferrule.library.family_text import Unplaced, read_family
 from ferrule.library.order import order_findings
@@ -46,7 +46,7 @@ def build(texts: Mapping[str, bytes], known: Mapping[str, Movement | None] | Non
         findings.extend(faults)
         if family:
             drafts.append(family)
-    gauge = gauge_of({d.variant.id: d.variant.movement for f in drafts for d in f.drafts} | dict(known or {}))
+    gauge = Gauge({d.variant.id: d.variant.movement for f in drafts for d in f.drafts} | dict(known or {}))
     families: list[Family] = []
     variants: list[Variant] = []
     spans: dict[str, Span] = {}

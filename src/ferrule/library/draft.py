@@ -22,9 +22,7 @@ class Draft:
     trust        how far its demand is believed; `order` needs `difficulty`
     difficulty   demand without load, anchor 1.0;  per_kg: slope by place, anchor units per (kg load / kg body)
     also         second demands written by hand;  also_pose: second demands from the pose
-    harder_than, easier_than   neighbours by name, for exercises placed between
     order_note   why the order stands although the pose model contradicts it
-    inferred     the demand was placed between neighbours
     """
 
     variant: Variant
@@ -36,7 +34,6 @@ class Draft:
     also: Mapping[Group, float] = field(default_factory=dict)
     also_pose: tuple[PoseAsk, ...] = ()
     order_note: str = ""
-    inferred: bool = False
 
 
 @dataclass(frozen=True, slots=True)

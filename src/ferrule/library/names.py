@@ -50,7 +50,7 @@ def words(name: str) -> tuple[str, ...]:
 
 
 def _singular(word: str) -> str:
-    return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
+    return word[:-1] if len(word) > 2 and word.endswith("s") and not word.endswith("ss") else word
 
 
 @lru_cache(maxsize=8)

@@ -5,9 +5,11 @@ base = sqrt(base of the easier neighbour * base of the harder one);  the same fo
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import sqrt
 
+from ferrule.library.asks import without_bad_pose
 from ferrule.library.draft import Draft
 from ferrule.library.family_text import Unplaced
 from ferrule.library.fields import Fields
@@ -51,13 +53,16 @@ def place(unplaced: Unplaced, library: Library) -> tuple[Placed | None, tuple[Fi
     fields.left_over(KEYS)
     if draft is None:
         return None, tuple(fields.findings)
-    named_one = not (easier and harder)
+    draft, faults = without_bad_pose(draft)
+    fields.findings.extend(faults)
     if easier and not harder:
         harder = _next(easier, easier.harder, library)
     elif harder and not easier:
         easier = _next(harder, harder.easier, library)
     variant = _with_limits(draft, fields, easier, harder)
-    variant = replace(variant, asks=_asks(draft, variant, easier, harder), source=_source(easier, harder, named_one))
+    variant = replace(
+        variant, asks=_asks(draft, variant, easier, harder), source=_source(draft, fields, easier, harder)
+    )
     after, before = (v.id if v and v.family == like.family else None for v in (easier, harder))
     placed = Placed(replace(variant, family=like.family), draft, like.family, after, before)
     return placed, tuple(fields.findings)
@@ -154,20 +159,26 @@ def _between(low: float | None, high: float | None) -> float:
     return low * ONE_STEP if low else (high or 0.0) / ONE_STEP
 
 
-def _source(easier: Variant | None, harder: Variant | None, named_one: bool) -> str:
+def _source(draft: Draft, fields: Fields, easier: Variant | None, harder: Variant | None) -> str:
+    """Where the demand comes from; what the coach wrote stays in front."""
+    written = [draft.variant.source] if fields.has("source") else []
+    if draft.difficulty is not None:
+        return "; ".join(written) or "difficulty as the coach wrote it"
     names = " and ".join(v.name for v in (easier, harder) if v)
     if easier and harder:
-        return f"inferred: placed between {names}" + (" (one neighbour named)" if named_one else "")
-    return f"inferred: one step {'above' if easier else 'below'} {names}"
+        return "; ".join([*written, f"inferred: placed between {names}"])
+    return "; ".join([*written, f"inferred: one step {'above' if easier else 'below'} {names}"])
 
 
-def ordered(ids: tuple[str, ...], placed: Placed) -> tuple[str, ...]:
-    """The family's ids with the new one in its place: right before the harder neighbour, else right after the other."""
-    new = placed.variant.id
-    if placed.before in ids:
-        at = ids.index(placed.before)
-    elif placed.after in ids:
-        at = ids.index(placed.after) + 1
-    else:
-        at = len(ids)
-    return (*ids[:at], new, *ids[at:])
+def ordered(ids: tuple[str, ...], placed: Placed, variants: Mapping[str, Variant]) -> tuple[str, ...]:
+    """The family's ids with the new one in its place: after the easier neighbour, by its demand, before the harder one."""
+    first = ids.index(placed.after) + 1 if placed.after in ids else 0
+    last = ids.index(placed.before) if placed.before in ids else len(ids)
+    main = placed.variant.main
+    at = last
+    for index in range(first, last):
+        other = variants[ids[index]].main
+        if main and other and other.group == main.group and other.base > main.base:
+            at = index
+            break
+    return (*ids[:at], placed.variant.id, *ids[at:])

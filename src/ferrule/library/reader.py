@@ -27,18 +27,18 @@ def load_library(own: Mapping[str, bytes] | None = None) -> tuple[Library, tuple
 @cache
 def built_in() -> tuple[Library, tuple[Finding, ...]]:
     """The library that Ferrule brings along; its findings are faults of ours (a test holds them empty)."""
-    built, findings = _stored()
+    built, findings = stored_built()
     library, more = assemble(built.families, built.variants, {})
     return library, in_order([*findings, *more])
 
 
 @cache
-def _stored() -> tuple[Built, tuple[Finding, ...]]:
+def stored_built() -> tuple[Built, tuple[Finding, ...]]:
     return fresh_or_stored(built_in_texts())
 
 
 def _with_own(own: Mapping[str, bytes]) -> tuple[Library, tuple[Finding, ...]]:
-    built, findings = _stored()
+    built, findings = stored_built()
     movements = {v.id: v.movement for v in built.variants}
     read = build(own, movements)
     families = {f.id: f for f in built.families}
@@ -80,6 +80,6 @@ def _placed(
     spans.setdefault(variant.id, found.draft.span)
     if variant.id not in library.variants:
         families[found.family] = replace(
-            families[found.family], variant_ids=ordered(families[found.family].variant_ids, found)
+            families[found.family], variant_ids=ordered(families[found.family].variant_ids, found, library.variants)
         )
     return assemble(families.values(), variants, spans)
