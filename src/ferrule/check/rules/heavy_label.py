@@ -11,7 +11,16 @@ from ferrule.check.rule import Hit, Rule
 from ferrule.model.finding import Span
 from ferrule.model.quantity import number
 
-_HEAVY = re.compile(r"(?<!not )(?<!no )(?<!before )(?<!towards )\b(heavy|maximal strength|maximum strength)\b", re.I)
+_HEAVY = re.compile(r"\b(heavy|maximal strength|maximum strength)\b", re.I)
+_NOT_YET = re.compile(r"\b(?:not|no|nothing|never|before|without|until|towards)\b[^.;:]*$", re.I)
+
+
+def _label(text: str) -> str:
+    """What the text calls heavy, in its own word; empty when it does not, or only says what comes later."""
+    for found in _HEAVY.finditer(text):
+        if not _NOT_YET.search(text[: found.start()]):
+            return found[1].lower()
+    return ""
 
 
 def _reaches(course: Course, line: Line) -> bool:
@@ -32,15 +41,15 @@ def _find(course: Course) -> Iterator[Hit]:
         cycle = course.cycle_of(week.week)
         lines = course.by_week[week.week]
         labels: list[tuple[str, str, Span, list[Line]]] = []
-        labels.append(("the cycle", f"{cycle.name} {cycle.aim}", cycle.span, list(lines)))
+        labels.append(("the cycle", f"{cycle.name}. {cycle.aim}", cycle.span, list(lines)))
         labels += [
             (f"session {s.key}", s.name, s.span, [x for x in lines if x.session.key == s.key]) for s in week.sessions
         ]
         for part, text, span, under in labels:
-            found = _HEAVY.search(text)
-            if found and not any(line.hard and line.leg and _reaches(course, line) for line in under):
+            label = _label(text)
+            if label and not any(line.hard and line.leg and _reaches(course, line) for line in under):
                 limit = number(course.value("heavy-percent"))
-                what = f"{part} is called {found[1].lower()}, but no leg line reaches {limit} % of 1RM"
+                what = f"{part} is called {label}, but no leg line reaches {limit} % of 1RM"
                 yield Hit(week.week, span, what, "Fewer repetitions near the limit, a %, or another name.")
 
 
