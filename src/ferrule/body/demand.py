@@ -61,7 +61,7 @@ def _can_carry(movement: Movement, place: Place) -> None:
 
 
 def _largest(movement: Movement, load_kg: float, place: Place | None, person: Person) -> float:
-    """The largest demand from `other` to `hold`; points of the way that cannot be taken are left out."""
+    """The largest demand from `other` to `hold`; as far back from `hold` as it can be taken."""
     end = _named(solve_posture(posture(movement, load_kg=load_kg, place=place, person=person)).demand)
     if movement.other is None:
         return end
@@ -69,8 +69,12 @@ def _largest(movement: Movement, load_kg: float, place: Place | None, person: Pe
         path = path_of(movement, load_kg=load_kg, place=place, person=person)
     except NoSuchPosture:
         return end
-    found = [(demand, t) for t in (i / _STEPS for i in range(_STEPS)) if (demand := _demand_at(path, t)) is not None]
-    best, t = max([*found, (end, 1.0)])
+    best, t = end, 1.0
+    for i in reversed(range(_STEPS)):
+        found = _demand_at(path, i / _STEPS)
+        if found is None:
+            break
+        best, t = max((best, t), (found, i / _STEPS))
     return max(best, _top(path, max(0.0, t - 1 / _STEPS), min(1.0, t + 1 / _STEPS)))
 
 

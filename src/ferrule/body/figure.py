@@ -125,7 +125,7 @@ def both_ends(
     hold = solved(movement, "hold", load_place)
     start = drawing(solved(movement, "other", load_place), load_place, hold)
     end = drawing(hold, load_place)
-    if movement.demand.startswith("ankle"):
+    if movement.starts == "hold" or (not movement.starts and movement.demand.startswith("ankle")):
         start, end = end, start  # a heel rise is hardest where it begins
     shift = start.box[2] + _GAP - end.box[0]
     pieces = f'{start.pieces}<g transform="translate({num(shift)} 0)">{end.pieces}{_moved(start, end)}</g>'

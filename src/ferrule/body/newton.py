@@ -9,7 +9,9 @@ Residual = Callable[[Sequence[float]], Sequence[float]]
 _STEP = 1e-6
 _LARGEST_STEP = 0.26  # rad, 15 degrees
 _TOLERANCE = 1e-10  # m
-_ROUNDS = 40
+_ROUNDS = 20
+_STALLED = 5
+"""Rounds after which the residual must have halved: a pose that cannot be closed is given up early."""
 
 
 def solve_linear(matrix: list[list[float]], right: list[float]) -> list[float] | None:
@@ -33,23 +35,42 @@ def solve_linear(matrix: list[list[float]], right: list[float]) -> list[float] |
 
 
 def newton(residual: Residual, starts: Sequence[float]) -> tuple[list[float], float]:
-    """(angles in radians, largest residual left in m). Steps are cut at 15 degrees; as many residuals as unknowns."""
+    """(angles in radians, largest residual left in m). Steps are cut at 15 degrees; as many residuals as unknowns.
+
+    The slope is taken by differences at the start and then kept up with the steps made (Broyden 1965, the update with
+    the least change); when a step does not bring the residual down it is taken anew.
+    """
     values = list(starts)
     left = residual(values)
-    for _ in range(_ROUNDS):
-        if max(map(abs, left)) < _TOLERANCE:
+    largest = [max(map(abs, left))]
+    slopes: list[list[float]] | None = None
+    for i in range(_ROUNDS):
+        if largest[-1] < _TOLERANCE or (i >= _STALLED and largest[-1] > largest[-1 - _STALLED] / 2):
             break
-        slopes = []
-        for i in range(len(values)):
-            moved = values.copy()
-            moved[i] += _STEP
-            slopes.append([(b - a) / _STEP for a, b in zip(left, residual(moved), strict=True)])
-        matrix = [[slopes[c][r] for c in range(len(values))] for r in range(len(left))]
-        step = solve_linear(matrix, [-a for a in left])
+        if slopes is None or largest[-1] > largest[-2] / 2:
+            slopes = _slopes(residual, values, left)
+        step = solve_linear(slopes, [-a for a in left])
         if step is None:
             break
-        largest = max(map(abs, step))
-        cut = min(1.0, _LARGEST_STEP / largest) if largest > 0 else 1.0
-        values = [v + cut * s for v, s in zip(values, step, strict=True)]
-        left = residual(values)
-    return values, max(map(abs, left), default=0.0)
+        turn = max(map(abs, step))
+        cut = min(1.0, _LARGEST_STEP / turn) if turn > 0 else 1.0
+        step = [cut * s for s in step]
+        values = [v + s for v, s in zip(values, step, strict=True)]
+        before, left = left, residual(values)
+        largest.append(max(map(abs, left)))
+        size = sum(s * s for s in step)
+        if size > 0:
+            for row, a, b in zip(slopes, before, left, strict=True):
+                miss = (b - a - sum(r * s for r, s in zip(row, step, strict=True))) / size
+                row[:] = [r + miss * s for r, s in zip(row, step, strict=True)]
+    return values, largest[-1]
+
+
+def _slopes(residual: Residual, values: Sequence[float], left: Sequence[float]) -> list[list[float]]:
+    """Change of each residual (rows) with each unknown (columns)."""
+    columns = []
+    for i in range(len(values)):
+        moved = [*values]
+        moved[i] += _STEP
+        columns.append([(b - a) / _STEP for a, b in zip(left, residual(moved), strict=True)])
+    return [list(row) for row in zip(*columns, strict=True)]

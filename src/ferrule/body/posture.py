@@ -147,11 +147,13 @@ def settle(
     contacts = tuple(c for c in plan.contacts if c.at not in FREE)
     names = list(plan.angles.starts)
     parts = plan.angles.parts
+    fixed = {name: a.fixed if a is not None else None for name, a in parts.items()}
+    bindings = [(name, a) for name, a in parts.items() if a is not None and a.unknown]
     planted = _planted(plan, movement, person) if plan.reach is not None else None
 
     def put(values: Sequence[float]) -> tuple[dict[str, float | None], Points]:
         known = dict(zip(names, values, strict=True))
-        angles = {name: None if a is None else a.at(known) for name, a in parts.items()}
+        angles = fixed | {name: bound.at(known) for name, bound in bindings}
         points = skeleton(angles, body, contacts, movement.view, movement.down)
         if planted is not None:
             hand, support, offset = planted

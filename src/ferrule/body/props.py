@@ -90,6 +90,9 @@ def extra(prop: Prop, p: Posture, box: Box, hold: Posture) -> tuple[str, Box | N
     if prop.kind == "mat":
         mat = (box[0] - 0.05, -0.03, box[2] + 0.05, 0.0)
         return path(_slab(mat), FLOOR), mat
+    if prop.kind == "wall" and prop.under == "back" and under is not None:
+        piece, size = wall(under.real - 0.1, prop.height_m or 1.2)
+        return piece, size
     if prop.kind == "wall":
         return wall(under.real + 0.09 if under is not None else box[2] + 0.02, prop.height_m or 1.2)
     if prop.kind == "band":
