@@ -69,6 +69,15 @@ def _one_time(value: float) -> str:
     return f"{number(whole)} min" + (f" {number(rest)} s" if rest else "")
 
 
+def rest_words(rest: Range | None, after: str) -> str:
+    """`Rest 75 to 90 s after each round.`; `No rest between rounds.`; empty when not stated."""
+    if rest is None:
+        return ""
+    if rest.high == 0:
+        return f"No rest after a {after}." if after != "exercise" else "No rest after it."
+    return f"Rest {seconds(rest)} after each {after}."
+
+
 def minutes(value: float) -> str:
     """`about 34 min`."""
     return f"about {max(1, round(value))} min"

@@ -9,7 +9,7 @@ from icalendar import Calendar, Event
 
 from ferrule.deliver import cautions
 from ferrule.deliver.plain import clean
-from ferrule.deliver.wording import session_lines, session_title
+from ferrule.deliver.session_words import session_lines, session_title
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedSession, FittedWeek
 

@@ -18,10 +18,19 @@ def px(value: float) -> str:
 
 
 def words(
-    x: float, y: float, text: str, *, size: float = 12, fill: str = INK, anchor: str = "start", bold: bool = False
+    x: float,
+    y: float,
+    text: str,
+    *,
+    size: float = 12,
+    fill: str = INK,
+    anchor: str = "start",
+    bold: bool = False,
+    halo: bool = False,
 ) -> str:
-    """A line of text; `anchor` start, middle or end."""
+    """A line of text; `anchor` start, middle or end. halo: a rim of the ground's colour, where it crosses a line."""
     weight = ' font-weight="600"' if bold else ""
+    weight += f' stroke="{GROUND}" stroke-width="4" paint-order="stroke"' if halo else ""
     return (
         f'<text x="{px(x)}" y="{px(y)}" font-size="{px(size)}" fill="{fill}" text-anchor="{anchor}"{weight}>'
         f"{escape(clean(text))}</text>"

@@ -11,16 +11,15 @@ from ferrule.deliver.contact import link, reach
 from ferrule.deliver.figures import drawing
 from ferrule.deliver.html import environment, inline
 from ferrule.deliver.plain import clean, lowered, sentence
-from ferrule.deliver.wording import (
-    ItemWords,
+from ferrule.deliver.session_words import (
     block_rest,
     block_title,
     fetch_words,
-    item_words,
     session_title,
     session_when,
     short_of_time,
 )
+from ferrule.deliver.wording import ItemWords, item_words
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House

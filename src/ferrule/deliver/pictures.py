@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import date
 
 from ferrule.deliver import amounts
 from ferrule.deliver.ink import HAIR, INK, MOSS, NOTE, RUST, SLATE, line, picture, px, rect, words
 from ferrule.deliver.plain import cut
-from ferrule.model.fitted import FittedWeek, LineSpread
+from ferrule.fit.days import DAY, HOUR, TIMES, RunTime, hours_to_key, run_times
+from ferrule.model.fitted import FittedSession, FittedWeek, LineSpread
 from ferrule.model.quantity import number
-from ferrule.model.squad import Run, RunKind
+from ferrule.model.squad import Runner
 from ferrule.model.words import DAYS
 
-RUN_WORDS: dict[RunKind, str] = {"easy": "easy", "key": "key run", "long": "long run", "race": "race"}
-_NOON = time(12)
-_EVENING = time(18)
+RUN_WORDS = {"easy": "easy", "key": "key run", "long": "long run", "race": "race"}
+_RUN_HIGH = {"easy": 12.0, "key": 24.0, "long": 24.0, "race": 32.0}
 
 
 def spread_counts(spread: LineSpread) -> tuple[tuple[str, int], ...]:
@@ -73,25 +73,28 @@ class _Mark:
     high: float
 
 
-def week_picture(week: FittedWeek, runs: Sequence[Run] | None, races: Sequence[date] = ()) -> str:
+def week_picture(week: FittedWeek, runner: Runner | None) -> str:
     """Strength above the line, runs below; arcs carry the hours from a session to the next key run.
 
-    runs   None when they are not known: the arcs then end at a mark for the key run they count to.
-    A session or run without a time is drawn at midday (runs) or 18:00 (sessions).
+    runner   None when the runs are not known: an arc then ends at a mark for the key run it counts to.
+    A session without a time is drawn at the one of the fit's two times that its hours are counted from; a run without
+    a time at the hour the fit takes for it.
     """
     wide, left, step = 400.0, 8.0, 55.0
+    times = () if runner is None else run_times(runner, week.monday)
     sessions = tuple(
-        _Mark(_hour(week.monday, s.day, s.start or _EVENING), f"session {cut(s.key, 4)}", 14 + min(60, s.minutes) / 2)
+        _Mark(_start_hour(s, week.monday, times), f"session {cut(s.key, 4)}", 14 + min(60, s.minutes) / 2)
         for s in week.sessions
     )
-    below = [] if runs is None else [_run_mark(r) for r in runs]
-    below += [_Mark(_hour(week.monday, d, _NOON), "race", 34) for d in races if 0 <= (d - week.monday).days < 7]
-    ends: list[tuple[float, float, float]] = []
-    for mark, session in zip(sessions, week.sessions, strict=True):
-        if session.hours_to_key is not None:
-            ends.append((mark.hour, mark.hour + session.minutes / 60 + session.hours_to_key, session.hours_to_key))
-    if runs is None:
-        below += [_Mark(end, "key run", 24) for end in sorted({round(e, 2) for _, e, _ in ends}) if end < 168]
+    ends = [
+        (mark.hour + s.minutes / 60, s.hours_to_key)
+        for mark, s in zip(sessions, week.sessions, strict=True)
+        if s.hours_to_key is not None
+    ]
+    below = [_Mark(t.earliest_min / HOUR, RUN_WORDS[t.kind], _RUN_HIGH[t.kind]) for t in times if t.day < 7]
+    if runner is None:
+        marks = sorted({round(end + hours, 2) for end, hours in ends})
+        below = [_Mark(at, RUN_WORDS["key"], _RUN_HIGH["key"]) for at in marks if at < 168]
 
     def at(hour: float) -> float:
         return left + hour / 24 * step
@@ -102,32 +105,34 @@ def week_picture(week: FittedWeek, runs: Sequence[Run] | None, races: Sequence[d
     parts.append(line(left, base, left + 7 * step, base, wide=1.2))
     for mark in below:
         x = _inside(at(mark.hour), left, left + 7 * step)
-        easy = mark.label == "easy"
+        easy = mark.label == RUN_WORDS["easy"]
         parts.append(rect(x - 5, base + 1, 10, mark.high, fill="#fff" if easy else SLATE, stroke=SLATE))
-        parts.append(
-            words(
-                _word_at(x, mark.label, wide), base + mark.high + 13, mark.label, size=11, fill=SLATE, anchor="middle"
-            )
-        )
+        x = _word_at(x, mark.label, wide)
+        parts.append(words(x, base + mark.high + 13, mark.label, size=11, fill=SLATE, anchor="middle"))
     for mark in sessions:
         x = at(mark.hour)
         parts.append(line(x, top, x, base - mark.high, stroke=RUST, wide=0.5))
         parts.append(rect(x - 6, base - mark.high - 1, 12, mark.high, fill=RUST))
-        parts.append(
-            words(_word_at(x, mark.label, wide), 12, mark.label, size=11, fill=RUST, anchor="middle", bold=True)
-        )
-    for start, end, hours in ends:
-        parts += _arc(at(start) + 8, min(at(end), left + 7 * step + 6), base, f"{number(round(hours))} h")
+        x = _word_at(x, mark.label, wide)
+        parts.append(words(x, 12, mark.label, size=11, fill=RUST, anchor="middle", bold=True))
+    arcs = [
+        _arc(at(end) + 6, min(at(end + hours), left + 7 * step + 6), base, f"{number(round(hours))} h")
+        for end, hours in ends
+    ]
+    parts += [pieces[0] for pieces in arcs if pieces] + [pieces[1] for pieces in arcs if pieces]
     return picture(wide, base + 68, _week_alt(week, below), *parts)
 
 
-def _hour(monday: date, day: date, at: time) -> float:
-    return (datetime.combine(day, at) - datetime.combine(monday, time())) / timedelta(hours=1)
-
-
-def _run_mark(run: Run) -> _Mark:
-    at = run.start or _NOON
-    return _Mark(run.day * 24 + at.hour + at.minute / 60, RUN_WORDS[run.kind], 12 if run.kind == "easy" else 24)
+def _start_hour(session: FittedSession, monday: date, runs: tuple[RunTime, ...]) -> float:
+    """Hours from Monday 00:00 to the start; see `week_picture` for a session without a time."""
+    midnight = (session.day - monday).days * DAY
+    if session.start is not None:
+        return (midnight + session.start.hour * HOUR + session.start.minute) / HOUR
+    for at in TIMES:
+        hours = hours_to_key(midnight + at + round(session.minutes), runs)
+        if hours is not None and session.hours_to_key is not None and abs(hours - session.hours_to_key) < 0.5:
+            return (midnight + at) / HOUR
+    return (midnight + TIMES[-1]) / HOUR
 
 
 def _inside(x: float, low: float, high: float) -> float:
@@ -146,7 +151,7 @@ def _arc(x1: float, x2: float, base: float, label: str) -> list[str]:
     curve = f"M{px(x1)} {px(base - 2)} Q{px((x1 + x2) / 2)} {px(2 * peak - base)} {px(x2)} {px(base - 2)}"
     return [
         f'<path d="{curve}" fill="none" stroke="{MOSS}" stroke-width="1.5"/>',
-        words((x1 + x2) / 2, peak - 4, label, size=11, fill=MOSS, anchor="middle", bold=True),
+        words((x1 + x2) / 2, peak - 4, label, size=11, fill=MOSS, anchor="middle", bold=True, halo=True),
     ]
 
 

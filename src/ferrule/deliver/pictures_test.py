@@ -8,11 +8,16 @@ from ferrule.capacity.curves import k_of, reps_at
 from ferrule.deliver import sample
 from ferrule.deliver.family_picture import band, family_picture, points
 from ferrule.deliver.pictures import spread_picture, week_picture
+from ferrule.model.finding import Span
 from ferrule.model.fitted import LineSpread
-from ferrule.model.squad import Run
+from ferrule.model.squad import Run, Runner
 
 SVG = "{http://www.w3.org/2000/svg}"
 RUNS = (Run(1, "key", time(19)), Run(3, "easy"), Run(6, "long", time(9)))
+
+
+def _runner(*runs: Run, races: tuple[date, ...] = ()) -> Runner:
+    return Runner("R07", "Runner 07", "some", (), (0, 3), runs, None, Span("squad.csv", 1), races=races)
 
 
 def _rects(svg: str) -> list[ET.Element]:
@@ -53,13 +58,28 @@ def test_the_four_kinds_differ_without_colour() -> None:
 
 
 def test_a_week_names_sessions_runs_and_hours() -> None:
-    svg = week_picture(sample.week(), RUNS, (date(2026, 1, 25),))
+    svg = week_picture(sample.week(), _runner(*RUNS, races=(date(2026, 1, 24),)))
     texts = _texts(svg)
     for said in ("session 1", "session 2", "key run", "easy", "long run", "race", "24 h", "62 h", "Mon", "Sun"):
         assert said in texts
     alt = ET.fromstring(svg).get("aria-label") or ""
     assert "Mon 18:30 session 1, 24 h to the next key run" in alt
-    assert "Sun race" in alt
+    assert "Sat race" in alt
+
+
+def test_an_arc_starts_where_its_hours_are_counted_from() -> None:
+    """Thursday 07:00 + 28 min + 49.5 h is Saturday 09:00; from 18:00 it would be 38.5 h."""
+    session = replace(sample.second_session(), hours_to_key=49.5)
+    runner = _runner(Run(5, "long", time(9)))
+    bar = next(
+        r for r in _rects(week_picture(replace(sample.week(), sessions=(session,)), runner)) if r.get("width") == "12"
+    )
+    assert abs(float(bar.get("x", 0)) + 6 - (8 + 55 * (3 + 7 / 24))) < 0.1
+    evening = replace(session, hours_to_key=38.5)
+    bar = next(
+        r for r in _rects(week_picture(replace(sample.week(), sessions=(evening,)), runner)) if r.get("width") == "12"
+    )
+    assert abs(float(bar.get("x", 0)) + 6 - (8 + 55 * (3 + 18 / 24))) < 0.1
 
 
 def test_without_known_runs_the_arc_still_ends_at_a_named_mark() -> None:
@@ -67,7 +87,10 @@ def test_without_known_runs_the_arc_still_ends_at_a_named_mark() -> None:
 
 
 def test_an_empty_week_is_drawn() -> None:
-    assert ET.fromstring(week_picture(replace(sample.week(), sessions=()), ())).get("aria-label") == "Week: no session"
+    assert (
+        ET.fromstring(week_picture(replace(sample.week(), sessions=()), _runner())).get("aria-label")
+        == "Week: no session"
+    )
 
 
 def test_shares_of_a_family_follow_the_demand_by_hand() -> None:

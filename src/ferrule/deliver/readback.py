@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ferrule.deliver import amounts
 from ferrule.deliver.plain import clean, sentence
-from ferrule.deliver.wording import item_words, session_title
+from ferrule.deliver.session_words import session_title
+from ferrule.deliver.wording import item_words
 from ferrule.model.exercise import Library
+from ferrule.model.finding import Finding
 from ferrule.model.fitted import (
     Away,
     FittedBlock,
@@ -95,7 +99,7 @@ def first_looks(squad: SquadWeek) -> tuple[Look, ...]:
     none, held, some, away = [], [], [], []
     for outcome in squad.outcomes:
         if isinstance(outcome, Impossible):
-            lines = tuple(" ".join(s for s in map(sentence, (f.what, f.why, f.fix)) if s) for f in outcome.reasons)
+            lines = tuple(_reason(f, with_fix=not outcome.ways_out) for f in outcome.reasons)
             ways = tuple(f"{clean(w.text)} ({'tried: it works' if w.tried else 'not tried'})" for w in outcome.ways_out)
             none.append(Look(who(outcome), "no possible week", lines, ways))
         elif isinstance(outcome, Held):
@@ -106,6 +110,12 @@ def first_looks(squad: SquadWeek) -> tuple[Look, ...]:
             lines = tuple(f"{clean(n)}: {sentence(r.text)}" for n, r in outcome.rest_sessions)
             some.append(Look(who(outcome), "a session has no day", lines))
     return (*none, *held, *some, *away)
+
+
+def _reason(finding: Finding, *, with_fix: bool) -> str:
+    """What and why; what to do only where no way out was worked out, for those say it better."""
+    said = (finding.what, finding.why, finding.fix if with_fix else "")
+    return " ".join(s for s in map(sentence, said) if s)
 
 
 def departures(week: FittedWeek, library: Library) -> tuple[Departure, ...]:
@@ -143,11 +153,41 @@ def session_reasons(week: FittedWeek) -> tuple[str, ...]:
 
 
 def moved(spread: LineSpread) -> tuple[Moved, ...]:
-    """Who was moved to what, and why; those with the same answer together, in the order they come."""
-    groups: dict[tuple[str, str], list[str]] = {}
+    """Who was moved to what, and why; those with the same answer together, in the order they come.
+
+    Reasons that differ only in their numbers are one, told without them: each runner's own are under the departures.
+    """
+    groups: dict[tuple[str, str], list[tuple[str, str]]] = {}
     for runner, instead, why in spread.moved:
-        groups.setdefault((clean(instead), sentence(why)), []).append(clean(runner))
-    return tuple(Moved(instead, why, tuple(ids)) for (instead, why), ids in groups.items())
+        said = clean(why)
+        groups.setdefault((clean(instead), _without_numbers(said)), []).append((clean(runner), said))
+    return tuple(
+        Moved(
+            instead,
+            sentence(told[0][1] if len({why for _, why in told}) == 1 else kind),
+            tuple(runner for runner, _ in told),
+        )
+        for (instead, kind), told in groups.items()
+    )
+
+
+def _without_numbers(why: str) -> str:
+    """The words before the first number: `Press-up: too hard` of `Press-up: too hard: 1-24 likely possible`."""
+    return re.split(r"\d", why, maxsplit=1)[0].rstrip(" :,;(-") or why
+
+
+def right_for_all(spread: LineSpread) -> bool:
+    """Nobody meets the line otherwise than meant, and nobody was moved."""
+    return bool(spread.right) and not (spread.too_easy or spread.too_hard or spread.cannot or spread.moved)
+
+
+def right_lines(spreads: Iterable[LineSpread]) -> str:
+    """`Right for all 20: W1 Ankle rock: 8/side; W2 Foot dome: 6.`; empty when there are none."""
+    groups: dict[int, list[str]] = {}
+    for s in spreads:
+        if right_for_all(s):
+            groups.setdefault(len(s.right), []).append(f"{clean(s.item_key)} {clean(s.written)}")
+    return " ".join(f"Right for all {n}: {'; '.join(lines)}." for n, lines in groups.items())
 
 
 def as_written(squad: SquadWeek) -> tuple[str, ...]:

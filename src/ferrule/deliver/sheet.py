@@ -15,15 +15,15 @@ from ferrule.deliver import amounts, cautions
 from ferrule.deliver.contact import reach
 from ferrule.deliver.figures import HEIGHT_PX, drawing
 from ferrule.deliver.plain import clean, sentence
-from ferrule.deliver.wording import (
+from ferrule.deliver.session_words import (
     block_rest,
     block_title,
     fetch_words,
-    item_words,
     session_title,
     session_when,
     short_of_time,
 )
+from ferrule.deliver.wording import item_words
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House

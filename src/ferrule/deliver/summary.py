@@ -20,15 +20,17 @@ from ferrule.deliver.readback import (
     departures,
     first_looks,
     moved,
+    right_for_all,
+    right_lines,
     session_reasons,
     weeks,
     who,
 )
+from ferrule.deliver.session_words import session_title
 from ferrule.deliver.table import squad_table
-from ferrule.deliver.wording import session_title
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
-from ferrule.model.fitted import FittedWeek, SquadWeek
+from ferrule.model.fitted import FittedWeek, LineSpread, SquadWeek
 from ferrule.model.house import House
 from ferrule.model.squad import Runner, Squad
 
@@ -62,8 +64,11 @@ class LineView:
 
 @dataclass(frozen=True, slots=True)
 class SpreadView:
+    """The lines of one session. plain: those that are right for everybody, in one sentence."""
+
     title: str
     lines: tuple[LineView, ...]
+    plain: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +130,7 @@ def summary_view(squad_week: SquadWeek, library: Library, squad: Squad | None) -
         changed=tuple(r for r in changed if r.departures or r.sessions),
         as_written=as_written(squad_week),
         spreads=_spreads(squad_week),
-        weeks=tuple(_week(w, squad, runners.get(w.runner_id)) for w in weeks(squad_week)),
+        weeks=tuple(_week(w, runners.get(w.runner_id)) for w in weeks(squad_week)),
         runs_known=squad is not None,
         findings=tuple(_finding(f) for f in squad_week.findings),
         purpose=cautions.PURPOSE,
@@ -154,16 +159,26 @@ def _runner(week: FittedWeek, library: Library, runner: Runner | None) -> Runner
 
 def _spreads(squad_week: SquadWeek) -> tuple[SpreadView, ...]:
     titles = {s.key: session_title(s) for w in weeks(squad_week) for s in w.sessions}
-    made: dict[str, list[LineView]] = {}
-    for s in squad_week.spread:
-        line = LineView(clean(s.item_key), clean(s.written), moved(s), _drawn(spread_picture(s)))
-        made.setdefault(titles.get(s.session_key, f"Session {clean(s.session_key)}"), []).append(line)
-    return tuple(SpreadView(title, tuple(lines)) for title, lines in made.items())
+    by_session: dict[str, list[LineSpread]] = {}
+    for spread in squad_week.spread:
+        title = titles.get(spread.session_key, f"Session {clean(spread.session_key)}")
+        by_session.setdefault(title, []).append(spread)
+    return tuple(
+        SpreadView(
+            title,
+            tuple(
+                LineView(clean(s.item_key), clean(s.written), moved(s), _drawn(spread_picture(s)))
+                for s in spreads
+                if not right_for_all(s)
+            ),
+            right_lines(spreads),
+        )
+        for title, spreads in by_session.items()
+    )
 
 
-def _week(week: FittedWeek, squad: Squad | None, runner: Runner | None) -> WeekView:
-    runs = None if squad is None or runner is None else runner.runs
-    return WeekView(who(week), _drawn(week_picture(week, runs, () if runner is None else runner.races)))
+def _week(week: FittedWeek, runner: Runner | None) -> WeekView:
+    return WeekView(who(week), _drawn(week_picture(week, runner)))
 
 
 def _finding(finding: Finding) -> FindingView:

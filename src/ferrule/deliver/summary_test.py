@@ -8,6 +8,7 @@ from ferrule.deliver import sample
 from ferrule.deliver.html import part
 from ferrule.deliver.page_test import read, text_of
 from ferrule.deliver.plain import clean, width
+from ferrule.deliver.readback import Moved, moved
 from ferrule.deliver.summary import SummaryView, squad_page, squad_table
 from ferrule.model.finding import Finding, Span
 from ferrule.model.fitted import Away, Held, Impossible, SquadWeek, WayOut
@@ -66,6 +67,20 @@ def test_the_read_back_counts_and_names_who_moved() -> None:
     assert "As written: too easy 0, right 3, too hard 6, cannot 0" in labels
     ids = r" ?, ?".join(f"R{n:02d}" for n in range(7, 13))
     assert re.search(rf"6 to Press-up, hands raised ?: {ids}", text_of(PAGE))
+
+
+def test_reasons_that_differ_in_numbers_are_told_once() -> None:
+    why = "Press-up: too hard: {} likely possible, 11-13 meant"
+    spread = replace(WEEK.spread[1], moved=tuple((f"R{n}", "Press-up, knees", why.format(n)) for n in (1, 2)))
+    assert moved(spread) == (Moved("Press-up, knees", "Press-up: too hard.", ("R1", "R2")),)
+    one = replace(spread, moved=spread.moved[:1])
+    assert moved(one) == (Moved("Press-up, knees", "Press-up: too hard: 1 likely possible, 11-13 meant.", ("R1",)),)
+
+
+def test_lines_right_for_all_take_one_sentence() -> None:
+    plain = replace(WEEK.spread[0], too_easy=(), too_hard=(), cannot=(), right=("R04", "R05"))
+    text = text_of(squad_page(replace(WEEK, spread=(plain, *WEEK.spread[1:])), LIBRARY, House()))
+    assert "Right for all 2: A1 Step-up: 5-7/side, 2 RIR." in text
 
 
 def test_runs_and_body_mass_come_with_the_squad() -> None:
