@@ -78,6 +78,8 @@ class Movement:
     rests   parts that lie on the floor and carry themselves: "head", "arms"
     down    front view: the side that is nearer the floor
     arms_as_drawn  a load in the hands does not make the arms hang (overhead, held in front)
+    starts  the end at which a repetition begins, for the figure: a step-up begins at its hardest, a squat does not;
+            "" is `other`, or `hold` where the ankle is what is dosed
     """
 
     hold: Pose
@@ -92,3 +94,4 @@ class Movement:
     rests: tuple[str, ...] = ()
     props: tuple[Prop, ...] = ()
     arms_as_drawn: bool = False
+    starts: Literal["hold", "other", ""] = ""
