@@ -63,20 +63,26 @@ def drawing(p: Posture, place: Place | None = None, hold: Posture | None = None)
     right = max(c.real + r for c, r in body.rounds)
     top = max(c.imag + r for c, r in body.rounds)
     box = (left, 0.0, right, top)
-    behind, boxes = "", [box]
+    behind = over = ""
+    boxes = [box]
     for contact, where in zip(p.contacts, p.supports, strict=True):
         piece, size = support(contact, where, p)
-        behind += piece
-        boxes += [size] if size else []
-    over = ""
-    for prop in p.movement.props:
-        piece, size = extra(prop, p, box, hold or p)
-        if prop.kind == "band":
+        if contact.on == "bar":
             over += piece
         else:
             behind += piece
         boxes += [size] if size else []
-    far_load, near_load = load(place, p, drawn_points(p, place)) if place is not None else ("", "")
+    for prop in p.movement.props:
+        piece, size = extra(prop, p, box, hold or p)
+        if prop.kind == "band" or (prop.kind == "towel" and prop.under in ("hand", "hands")):
+            over += piece
+        else:
+            behind += piece
+        boxes += [size] if size else []
+    far_load = near_load = ""
+    if place is not None:
+        far_load, near_load, size = load(place, p, drawn_points(p, place))
+        boxes.append(size)
     whole = (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
     pieces = (
         behind + path(body.far, FAR) + far_load + path(body.trunk, TRUNK) + path(body.near, NEAR) + near_load + over

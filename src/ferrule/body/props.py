@@ -13,6 +13,7 @@ from ferrule.body.shapes import (
     dot,
     line,
     path,
+    strokes,
     xy,
 )
 from ferrule.body.skeleton import Points
@@ -38,14 +39,11 @@ def stand(kind: str, centre: float, top: float, width: float) -> tuple[str, Box]
     box = (centre - width / 2, 0.0, centre + width / 2, top)
     if kind in ("chair", "bench", "sofa"):
         seat = _slab((box[0], top - 0.05, box[2], top))
-        legs = "".join(
-            line((complex(x, top - 0.05), complex(x, 0)), PROP, 0.025) for x in (box[0] + 0.03, box[2] - 0.03)
-        )
-        back = ""
+        lines = [(complex(x, top - 0.05), complex(x, 0)) for x in (box[0] + 0.03, box[2] - 0.03)]
         if kind == "chair":
-            back = line((complex(box[0] + 0.015, top), complex(box[0] - 0.03, top + 0.4)), PROP, 0.025)
+            lines.append((complex(box[0] + 0.015, top), complex(box[0] - 0.03, top + 0.4)))
             box = (box[0] - 0.05, 0.0, box[2], top + 0.42)
-        return back + legs + path(seat, PROP_FILL, PROP, _LINE), box
+        return strokes(lines, PROP, 0.025) + path(seat, PROP_FILL, PROP, _LINE), box
     return path(_slab(box), PROP_FILL, PROP, _LINE), box
 
 
@@ -63,7 +61,7 @@ def support(contact: Contact, where: complex, p: Posture) -> tuple[str, Box | No
     if contact.on == "wall":
         return wall(where.real, contact.height_m)
     if contact.on == "bar":
-        return path(dot(where, 0.02), PROP), (where.real - 0.1, 0, where.real + 0.1, where.imag + 0.1)
+        return path(dot(where, 0.035), PROP), (where.real - 0.1, 0, where.real + 0.1, where.imag + 0.06)
     if contact.height_m <= 0:
         return "", None
     kind = contact.on if contact.on != "floor" else "box"
@@ -91,16 +89,13 @@ def extra(prop: Prop, p: Posture, box: Box, hold: Posture) -> tuple[str, Box | N
         mat = (box[0] - 0.05, -0.03, box[2] + 0.05, 0.0)
         return path(_slab(mat), FLOOR), mat
     if prop.kind == "wall" and prop.under == "back" and under is not None:
-        piece, size = wall(under.real - 0.1, prop.height_m or 1.2)
-        return piece, size
+        return wall(under.real - 0.08, prop.height_m or 1.2)  # behind the body
     if prop.kind == "wall":
         return wall(under.real + 0.09 if under is not None else box[2] + 0.02, prop.height_m or 1.2)
     if prop.kind == "band":
         return _band(prop, points), None
     if prop.kind == "towel":
-        where = under if under is not None else p.supports[0] if p.supports else complex(0)
-        towel = (where.real - 0.16, -0.02, where.real + 0.16, 0.0)
-        return path(_slab(towel), LOAD_FAR), towel
+        return _towel(prop, p, box)
     if prop.kind == "bar":
         where = under if under is not None else complex(box[2], prop.height_m)
         return path(dot(where, 0.02), PROP), None
@@ -110,12 +105,23 @@ def extra(prop: Prop, p: Posture, box: Box, hold: Posture) -> tuple[str, Box | N
     return stand(prop.kind, under.real, top, 0.42)
 
 
+def _towel(prop: Prop, p: Posture, box: Box) -> tuple[str, Box | None]:
+    """A towel on the floor under the feet, or from the hands to what is ahead of them."""
+    if prop.under in ("hand", "hands"):
+        hand = p.points["lead.wrist"]
+        return line((hand, complex(max(box[2], hand.real + 0.1), hand.imag)), PROP, 0.03), None
+    where = p.supports[0] if p.supports else complex(0)
+    towel = (where.real - 0.16, -0.02, where.real + 0.16, 0.0)
+    return path(_slab(towel), FLOOR), towel
+
+
 def _band(prop: Prop, points: Points) -> str:
     """A band round both limbs at a joint, or from the hands to the feet when it names `hands`."""
     if prop.under in ("hand", "hands"):
         feet = (points["lead.ball"] + points["rear.ball"]) / 2
         return line((points["lead.wrist"], feet), LOAD, 0.022)
-    lead, rear = points.get(f"lead.{prop.under}"), points.get(f"rear.{prop.under}")
+    joint = {"foot": "ball", "feet": "ball", "knees": "knee", "ankles": "ankle"}.get(prop.under, prop.under)
+    lead, rear = points.get(f"lead.{joint}"), points.get(f"rear.{joint}")
     if lead is None or rear is None:
         return ""
     if abs(lead - rear) < 0.06:
@@ -124,37 +130,40 @@ def _band(prop: Prop, points: Points) -> str:
     return line((lead + out, rear - out), LOAD, 0.025)
 
 
-def load(place: Place, p: Posture, points: Points) -> tuple[str, str]:
-    """(behind the body, in front of it): the load drawn where it is carried."""
+def load(place: Place, p: Posture, points: Points) -> tuple[str, str, Box]:
+    """(behind the body, in front of it, the box it fills): the load drawn where it is carried."""
     hip, up, ahead = points["hip"], points["up"], points["ahead"]
     trunk = p.body.shoulder
-    front = p.movement.view == "front"
+    flat = 0.0 if p.movement.view == "front" else 1.0
     if place in ("hands", "opposite hand", "same hand"):
-        near = "" if place == "opposite hand" else path(_dumbbell(points, "lead"), LOAD)
-        far = "" if place == "same hand" else path(_dumbbell(points, "rear"), LOAD if near == "" else LOAD_FAR)
-        # one in the far hand alone is drawn in front, so that it is seen
-        return (far, near) if near else ("", far)
-    if place == "chest":
-        centre = hip + 0.74 * trunk * up + (0 if front else 0.165) * ahead
-        return "", path(block(centre, up, 0.2, 0.1), LOAD)
-    if place == "back":
-        centre = hip + 0.66 * trunk * up - (0 if front else 0.165) * ahead
-        return path(block(centre, up, 0.36, 0.15), LOAD), ""
-    if place == "hips":
-        centre = hip + (0 if front else 0.12) * ahead + 0.02 * up
-        return "", path(block(centre, up, 0.2, 0.075), LOAD)
-    ankle, knee = points["lead.ankle"], points["lead.knee"]
-    along = (ankle - knee) / abs(ankle - knee)
-    return "", path(block(ankle - 0.03 * along, along, 0.08, 0.1), LOAD)
+        hands = {"opposite hand": ("rear",), "same hand": ("lead",)}.get(place, ("rear", "lead"))
+        centres = [_grip(points, side) for side in hands]
+        xs, ys = [c.real for c in centres], [c.imag for c in centres]
+        box = (min(xs) - 0.13, min(ys) - 0.06, max(xs) + 0.13, max(ys) + 0.06)
+        far = path(_dumbbell(centres[0]), LOAD_FAR) if len(hands) == 2 else ""
+        return far, path(_dumbbell(centres[-1]), LOAD), box
+    if place == "ankle":
+        ankle, knee = points["lead.ankle"], points["lead.knee"]
+        along = (ankle - knee) / abs(ankle - knee) if abs(ankle - knee) > 1e-6 else -1j
+        centre, length, width = ankle - 0.03 * along, 0.08, 0.1
+    elif place == "chest":
+        along, centre, length, width = up, hip + 0.74 * trunk * up + 0.165 * flat * ahead, 0.2, 0.1
+    elif place == "back":
+        along, centre, length, width = up, hip + 0.66 * trunk * up - 0.165 * flat * ahead, 0.36, 0.15
+    else:
+        along, centre, length, width = up, hip + 0.02 * up + 0.12 * flat * ahead, 0.2, 0.075
+    drawn = path(block(centre, along, length, width), LOAD)
+    box = (centre.real - length / 2, centre.imag - length / 2, centre.real + length / 2, centre.imag + length / 2)
+    # a rucksack is behind the body, all else in front of it
+    return (drawn, "", box) if place == "back" else ("", drawn, box)
 
 
-def _dumbbell(points: Points, side: str) -> str:
+def _grip(points: Points, side: str) -> complex:
     wrist, elbow = points[f"{side}.wrist"], points[f"{side}.elbow"]
     fore = (wrist - elbow) / abs(wrist - elbow) if abs(wrist - elbow) > 1e-6 else -1j
-    hand = wrist + 0.06 * fore
-    along = 1 + 0j
-    return (
-        block(hand, along, 0.24, 0.03)
-        + block(hand - 0.085 * along, along, 0.07, 0.11)
-        + block(hand + 0.085 * along, along, 0.07, 0.11)
-    )
+    return wrist + 0.06 * fore
+
+
+def _dumbbell(centre: complex) -> str:
+    """Seen from the side: two heads, 7 by 11 cm, and a handle between them."""
+    return f"M{xy(centre + complex(-0.12, 0.055))}h7v4h10v-4h7v11h-7v-4h-10v4h-7z"

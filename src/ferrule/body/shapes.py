@@ -28,6 +28,7 @@ def num(value: float) -> str:
 
 
 def xy(point: complex) -> str:
+    """Both coordinates as the drawing has them."""
     return f"{num(point.real)} {num(-point.imag)}"
 
 
@@ -75,6 +76,7 @@ def block(centre: complex, along: complex, length: float, width: float) -> str:
 
 
 def path(d: str, fill: str, stroke: str = "", width: float = 0.0) -> str:
+    """A filled piece, outlined when a stroke is named; nothing for empty path data."""
     if not d:
         return ""
     line = f' stroke="{stroke}" stroke-width="{num(width)}" stroke-linejoin="round"' if stroke else ""
@@ -82,7 +84,13 @@ def path(d: str, fill: str, stroke: str = "", width: float = 0.0) -> str:
 
 
 def line(points: Iterable[complex], stroke: str, width: float) -> str:
-    d = "M" + "L".join(xy(p) for p in points)
+    """A drawn line through the points."""
+    return strokes((points,), stroke, width)
+
+
+def strokes(lines: Iterable[Iterable[complex]], stroke: str, width: float) -> str:
+    """Several drawn lines as one piece."""
+    d = "".join("M" + "L".join(xy(p) for p in one) for one in lines)
     return f'<path d="{d}" fill="none" stroke="{stroke}" stroke-width="{num(width)}" stroke-linecap="round"/>'
 
 
@@ -90,8 +98,9 @@ def arrow(start: complex, end: complex, stroke: str = PROP) -> str:
     """A line with an open head at `end`."""
     back = (start - end) / abs(start - end) * 0.05
     head = (end + back * rect(1.0, 0.5), end, end + back * rect(1.0, -0.5))
-    return line((start, end), stroke, 0.015) + line(head, stroke, 0.015)
+    return strokes(((start, end), head), stroke, 0.015)
 
 
 def text(value: str) -> str:
+    """Words made fit to stand in the drawing."""
     return escape(value, quote=False)
