@@ -137,6 +137,12 @@ def test_three_sessions_fit_two_pages() -> None:
     assert len(pypdf.PdfReader(io.BytesIO(_pdf(replace(week, sessions=(*week.sessions, third))))).pages) == 2
 
 
+def test_without_a_drawing_the_words_still_stand() -> None:
+    data = sheet_pdf(sample.week(), sample.library(), sample.HOUSE, draft=False)
+    assert _figures(data) == []
+    assert "4 rounds: stop at 7 each side" in _text(data)
+
+
 def test_an_empty_week_is_still_a_sheet() -> None:
     text = _text(_pdf(replace(sample.week(), sessions=())))
     assert cautions.RED_FLAG_HEAD in text
