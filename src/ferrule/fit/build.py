@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ferrule.check import minutes
-from ferrule.fit.choices import Choice, LineChoices, Setting, best_loss, choices_of
+from ferrule.fit.choices import OPEN_LOAD, Choice, LineChoices, Setting, best_loss, choices_of
 from ferrule.fit.days import HOUR, slots_of
 from ferrule.fit.problem import BlockOfWeek, Line, Option, Problem, SessionOfWeek
 from ferrule.fit.settings import settings_of
@@ -196,7 +196,7 @@ def _line(
     options = []
     for a, c in enumerate(choices):
         outside = max(0.0, c.expected_loss - band)
-        keep_text = pinned and c.origin in ("written", "slot") and c.distance == 0
+        keep_text = pinned and c.origin in ("written", "slot") and c.distance <= OPEN_LOAD
         text = c.distance + (0 if outside <= 1e-9 or keep_text else OUT_OF_BAND + round(OUT_PER_REP * outside))
         contacts = tuple(c.contacts * sets_at(ln.item, block, n, cuts[0][0]) for n, _ in cuts)
         variant_id = "" if c.variant is None else c.variant.id
@@ -244,7 +244,7 @@ def _session(
     planned = min(session.minutes or DEFAULT_MINUTES, runner.minutes or NO_PROMISE_MIN)
     spread = 7 / max(of, 1)
     slots = slots_of(
-        runner, setting.monday, planned, heavy, s * spread, session.day, house,
+        runner, setting.monday, planned, heavy, s * spread, None if session.day is None else session.day - 1, house,
         _last_time(last, session.key),
     )  # fmt: skip
     # every block's own seconds hold the walk from it to the next; the last one has none

@@ -30,25 +30,28 @@ VARIANTS_KEPT = 8
 """Variants the text does not name that are kept for the solver: the best by expected loss (slots keep as many)."""
 EASIER_BY, HARDER_BY = 0.87, 1.15
 """A recourse differs by about a seventh of the demand: less is not felt (ours)."""
+NEAR_EASIER, NEAR_HARDER = 0.6, 1.6
+"""Another load of the same variant is the recourse when it lies this near; else another variant may be nearer (ours)."""
 
-OPEN_LOAD, OTHER_LOAD, ALTERNATIVE, FAMILY, PATTERN = 1, 2, 3, 10, 30
+OPEN_LOAD, OTHER_LOAD, ALTERNATIVE, FAMILY, PATTERN, GROUP = 1, 2, 3, 10, 30, 60
 """Prices of leaving the text, in the order the design gives: nearer the text is cheaper (ours).
 A load the coach left open costs the least: nothing is carried unless that is nearer to the effort by the margin."""
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A printed way out: a variant with a load."""
+    """A printed way out: a variant with a load, and its own dose when it is one of the coach's alternatives."""
 
     variant: Variant
     load: LoadChoice | None
+    dose: Dose
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
     """One way a runner may do a line.
 
-    origin    `written` (loads the coach left open included), `alternative`, `slot`, `family` or `pattern`
+    origin    `written` (loads the coach left open included), `alternative`, `slot`, `family`, `pattern` or `group`
     dose      the effective dose (an alternative brings its own)
     distance  price of leaving the text, before the effort is looked at
     barred    why it may not be done
@@ -84,7 +87,7 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class LineChoices:
-    """Every choice of one line: `written` is the written one (maybe barred), `choices` those that may be done."""
+    """Every choice of one line: `written` is the written one with the best open load (maybe barred), `choices` what may be done."""
 
     written: Choice
     choices: tuple[Choice, ...]
@@ -159,7 +162,7 @@ def choices_of(item: Item, block: Block, setting: Setting) -> LineChoices:
     every = list(drafts.values())
     _weigh(every, block, sets, setting)
     named = [d for d in every if d.origin in ("written", "slot") and d.distance <= OPEN_LOAD] or every[:1]
-    written = min(named, key=lambda d: (d.barred is not None, d.distance, d.expected_loss))
+    written = min(named, key=lambda d: (d.barred is not None, d.distance > OPEN_LOAD, d.expected_loss, d.distance))
     free = [d for d in every if d.barred is None]
     _add_recourse(free)
     return LineChoices(_choice(written), tuple(_choice(d) for d in _thin(free)))
@@ -188,8 +191,11 @@ def _candidates(item: Item, library: Library) -> Iterator[tuple[Variant | None, 
                 yield variant, variant.name, dose, "family", start + FAMILY + 2 * abs(variant.rank - base.rank)
     for base, dose, start in bases[:1]:
         for variant in library.variants.values():
-            if variant.family != base.family and variant.pattern == base.pattern and _alike(variant, base):
-                yield variant, variant.name, dose, "pattern", start + PATTERN
+            if variant.family != base.family and _alike(variant, base):
+                if variant.pattern == base.pattern:
+                    yield variant, variant.name, dose, "pattern", start + PATTERN
+                elif base.main is not None and variant.main is not None:
+                    yield variant, variant.name, dose, "group", start + GROUP
 
 
 def _alike(variant: Variant, base: Variant) -> bool:
@@ -274,7 +280,7 @@ def _choice(d: _Draft) -> Choice:
 
 
 def _step(d: _Draft | None) -> Step | None:
-    return None if d is None or d.variant is None else Step(d.variant, d.load)
+    return None if d is None or d.variant is None else Step(d.variant, d.load, d.dose)
 
 
 def contacts_of(dose: Dose, variant: Variant | None) -> int:
@@ -302,19 +308,37 @@ def _add_recourse(drafts: Sequence[_Draft]) -> None:
         if d.group is not None and d.lost is not None:
             groups.setdefault(d.group, []).append(d)
     for members in groups.values():
-        rising = sorted(members, key=lambda d: (d.demand, d.distance))
-        falling = sorted(members, key=lambda d: (d.demand, -d.distance))
-        up, down = [d.demand for d in rising], [d.demand for d in falling]
+        by_variant: dict[str, list[_Draft]] = {}
         for d in members:
-            above = bisect_left(up, HARDER_BY * d.demand)
-            below = bisect_right(down, EASIER_BY * d.demand) - 1
-            d.harder = rising[above] if above < len(rising) else None
-            d.easier = falling[below] if below >= 0 else None
+            by_variant.setdefault("" if d.variant is None else d.variant.id, []).append(d)
+        anything = _Steps(members)
+        for same in by_variant.values():
+            loads = _Steps(same)
+            for d in same:
+                d.harder = loads.above(d, NEAR_HARDER * d.demand) or anything.above(d)
+                d.easier = loads.below(d, NEAR_EASIER * d.demand) or anything.below(d)
         own = np.array([d.lost for d in members])
         easier = np.array([_lost(d.easier, d) for d in members])
         harder = np.array([_lost(d.harder, d) for d in members])
         for d, expected in zip(members, with_recourse(own, easier, harder), strict=True):
             d.expected_loss = float(expected)
+
+
+class _Steps:
+    """Drafts of one group in order of demand; among equals the nearest to the text is found first."""
+
+    def __init__(self, drafts: Sequence[_Draft]) -> None:
+        self.rising = sorted(drafts, key=lambda d: (d.demand, d.distance))
+        self.falling = sorted(drafts, key=lambda d: (d.demand, -d.distance))
+        self.up, self.down = [d.demand for d in self.rising], [d.demand for d in self.falling]
+
+    def above(self, d: _Draft, most: float = float("inf")) -> _Draft | None:
+        i = bisect_left(self.up, HARDER_BY * d.demand)
+        return self.rising[i] if i < len(self.rising) and self.up[i] <= most else None
+
+    def below(self, d: _Draft, least: float = 0.0) -> _Draft | None:
+        i = bisect_right(self.down, EASIER_BY * d.demand) - 1
+        return self.falling[i] if i >= 0 and self.down[i] >= least else None
 
 
 def _lost(recourse: _Draft | None, own: _Draft) -> Array | None:

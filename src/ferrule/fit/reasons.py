@@ -56,7 +56,7 @@ def _why_not(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margi
         return Reason("kit", "the written load cannot be made of what is owned")
     best = min((c.expected_loss for c in choices), default=0.0)
     if written.expected_loss > best + margin:
-        code: ReasonCode = "too hard" if _too_hard(written) else "too easy"
+        code: ReasonCode = "too hard" if _too_hard(written, chosen) else "too easy"
         return Reason(code, f"{code}: {possible_words(written)}")
     if chosen.contacts < written.contacts:
         return Reason("contacts", "too many foot contacts in one session")
@@ -65,10 +65,8 @@ def _why_not(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margi
     return Reason("kit", "one piece cannot have two settings inside a pair")
 
 
-def _too_hard(choice: Choice) -> bool:
-    """Which side of the band weighs more; the verdict decides when it leaves `right`."""
-    said = verdict(choice)
-    if said != "right" or choice.possible is None:
-        return said == "too hard"
-    hard = float((choice.intent.low - choice.possible).clip(0).mean())
-    return 2 * hard >= float((choice.possible - choice.intent.high).clip(0).mean())
+def _too_hard(written: Choice, chosen: Choice) -> bool:
+    """Which way the line was moved: to a lower demand on the same group, else by what the middle of the belief says."""
+    if written.group == chosen.group:
+        return chosen.demand < written.demand
+    return verdict(written) == "too hard"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from ferrule.fit.build import Laid
@@ -43,20 +43,38 @@ def spread_of(said: Iterable[LineVerdict], weeks: Iterable[FittedWeek]) -> tuple
     for one in said:
         key = (one.cycle_key, one.session_key, one.item_key, one.written)
         lines.setdefault(key, {}).setdefault(one.says, []).append(one.runner_id)
+    weeks = list(weeks)
     moved = _moved(weeks)
-    return tuple(
-        LineSpread(
-            session_key=session,
-            item_key=item,
-            written=written,
-            too_easy=tuple(by.get("too easy", ())),
-            right=tuple(by.get("right", ())),
-            too_hard=tuple(by.get("too hard", ())),
-            cannot=tuple(by.get("cannot", ())),
-            moved=tuple(m for r in [r for rs in by.values() for r in rs] for m in moved.get((r, session, item), ())),
+    out = []
+    for (cycle, session, item, written), by in lines.items():
+        here = {r for runners in by.values() for r in runners}
+        changed = [m for r in here for m in moved.get((r, session, item), ())]
+        changed += [(r, "left out", why) for r, why in _left_out(weeks, cycle, session, item, written) if r in here]
+        order = {w.runner_id: n for n, w in enumerate(weeks)}
+        out.append(
+            LineSpread(
+                session_key=session,
+                item_key=item,
+                written=written,
+                too_easy=tuple(by.get("too easy", ())),
+                right=tuple(by.get("right", ())),
+                too_hard=tuple(by.get("too hard", ())),
+                cannot=tuple(by.get("cannot", ())),
+                moved=tuple(sorted(changed, key=lambda m: order[m[0]])),
+            )
         )
-        for (_, session, item, written), by in lines.items()
-    )
+    return tuple(out)
+
+
+def _left_out(
+    weeks: Iterable[FittedWeek], _cycle: str, session: str, item: str, written: str
+) -> Iterator[tuple[str, str]]:
+    """(runner, reason) for each fitted session that does not hold the line and says why."""
+    name = written.split(": ")[0]
+    for week in weeks:
+        for s in week.sessions:
+            if s.key == session and all(i.item_key != item for b in s.blocks for i in b.items):
+                yield from ((week.runner_id, r.text) for r in s.reasons if r.text.startswith(f"{name} left out"))
 
 
 def _moved(weeks: Iterable[FittedWeek]) -> dict[tuple[str, str, str], list[tuple[str, str, str]]]:

@@ -95,11 +95,12 @@ def _fit(
     if wrong:
         return _Fitted(Impossible(runner.id, runner.name, wrong, ()), findings=wrong)
     gains = []
+    moved = {(s.key, i.item_key) for s in outcome.sessions for b in s.blocks for i in b.items if i.departs}
     for i, ln in enumerate(laid.lines):
         a, written = answer.option[i], ln.choices.written
-        if a is not None and written.barred is None and ln.choices.choices[a].distance > 0:
-            gain = written.expected_loss - ln.choices.choices[a].expected_loss
-            gains.append((gain, laid.week.sessions[ln.session].key, ln.item.key))
+        key = (laid.week.sessions[ln.session].key, ln.item.key)
+        if a is not None and written.barred is None and key in moved:
+            gains.append((written.expected_loss - ln.choices.choices[a].expected_loss, *key))
     return _Fitted(outcome, verdicts(laid), tuple(gains))
 
 

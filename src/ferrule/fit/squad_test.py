@@ -17,8 +17,8 @@ from ferrule.model.squad import Squad
 
 
 @pytest.fixture(scope="module")
-def week(programme: Programme, squad: Squad, library: Library, house: House) -> SquadWeek:
-    return fit_squad(programme, squad, library, house, MONDAY)
+def week(demo: Programme, squad: Squad, library: Library, house: House) -> SquadWeek:
+    return fit_squad(demo, squad, library, house, MONDAY)
 
 
 def test_everybody_has_an_outcome_in_the_order_of_the_squad(week: SquadWeek, squad: Squad) -> None:
@@ -51,31 +51,31 @@ def test_who_moved_is_in_the_read_back_with_the_reason(week: SquadWeek) -> None:
 
 
 def test_the_change_budget_gives_the_smallest_gains_back(
-    programme: Programme, squad: Squad, library: Library, week: SquadWeek
+    demo: Programme, squad: Squad, library: Library, week: SquadWeek
 ) -> None:
     few = max(0, week.departures - 5)
-    tight = fit_squad(programme, squad, library, House(changed={"changes-a-week": few}), MONDAY)
+    tight = fit_squad(demo, squad, library, House(changed={"changes-a-week": few}), MONDAY)
     assert tight.departures < week.departures
     assert tight.change_budget == few
 
 
-def test_two_processes_give_the_same_answer(programme: Programme, squad: Squad, library: Library, house: House) -> None:
+def test_two_processes_give_the_same_answer(demo: Programme, squad: Squad, library: Library, house: House) -> None:
     some = replace(squad, runners=squad.runners[:4])
-    one = fit_squad(programme, some, library, house, MONDAY)
-    assert fit_squad(programme, some, library, house, MONDAY, workers=2) == one
+    one = fit_squad(demo, some, library, house, MONDAY)
+    assert fit_squad(demo, some, library, house, MONDAY, workers=2) == one
 
 
 def test_progress_is_told_and_any_day_of_the_week_will_do(
-    programme: Programme, squad: Squad, library: Library, house: House
+    demo: Programme, squad: Squad, library: Library, house: House
 ) -> None:
     told: list[tuple[int, int, str]] = []
     some = replace(squad, runners=squad.runners[:2])
-    fitted = fit_squad(programme, some, library, house, date(2026, 1, 22), progress=lambda *a: told.append(a))
+    fitted = fit_squad(demo, some, library, house, date(2026, 1, 22), progress=lambda *a: told.append(a))
     assert fitted.monday == MONDAY
     assert [t[:2] for t in told] == [(1, 2), (2, 2)]
 
 
-def test_an_empty_squad_is_an_empty_week(programme: Programme, library: Library, house: House) -> None:
-    empty = fit_squad(programme, Squad("squad.csv", ()), library, house, MONDAY)
+def test_an_empty_squad_is_an_empty_week(demo: Programme, library: Library, house: House) -> None:
+    empty = fit_squad(demo, Squad("squad.csv", ()), library, house, MONDAY)
     assert empty.outcomes == ()
     assert empty.spread == ()

@@ -221,6 +221,9 @@ def _recourse(mine: Choice, other: Step | None) -> Recourse | None:
     same = mine.variant is not None and other.variant.id == mine.variant.id
     name, load = other.variant.name, load_words(other.load)
     text = load if same else name if other.load is None else f"{name}, {load}"
+    if other.dose != mine.dose:
+        amount = other.dose.hold_s or other.dose.reps
+        text += "" if amount is None else f": {amount}{' s' if other.dose.hold_s else ''}"
     return Recourse(other.variant.id, name, other.load, text)
 
 

@@ -169,7 +169,7 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """One home session. key: its number or letter as written, unique inside a cycle."""
+    """One home session. key: its number or letter as written, unique inside a cycle. day: as written, Monday 1."""
 
     key: str
     name: str

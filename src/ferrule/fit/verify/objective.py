@@ -42,28 +42,31 @@ def check_objective(
         for item in (i for b in session.blocks for i in b.items):
             if item.prediction is not None and (session.key, item.item_key) in lines:
                 line, kind = lines[session.key, item.item_key]
-                total += _expected(item, _dose(line, item), kind == "warm-up", margin, library, capacity, mass)
+                total += _expected(item, line, kind == "warm-up", margin, library, capacity, mass)
                 dosed += 1
     if abs(total - said) > OFF_A_LINE_REPS * max(dosed, 1):
         return (refused("objective", week, f"effort {said:.2f} reps said, {total:.2f} worked out again"),)
     return ()
 
 
-def _dose(line: Item, item: FittedItem) -> Dose:
-    named = [x for x in line.alternatives if isinstance(x.exercise, Named) and x.exercise.variant_id == item.variant_id]
-    first = isinstance(line.exercise, Named) and line.exercise.variant_id == item.variant_id
+def _dose(line: Item, variant_id: str) -> Dose:
+    """An alternative, chosen or as a way out, brings its own dose; everything else has the line's."""
+    named = [x for x in line.alternatives if isinstance(x.exercise, Named) and x.exercise.variant_id == variant_id]
+    first = isinstance(line.exercise, Named) and line.exercise.variant_id == variant_id
     return line.dose if first or not named else named[0].dose
 
 
 def _expected(
-    item: FittedItem, dose: Dose, warm_up: bool, margin: float, library: Library, capacity: Capacity, mass: float
+    item: FittedItem, line: Item, warm_up: bool, margin: float, library: Library, capacity: Capacity, mass: float
 ) -> float:
-    own = _lost(item.variant_id, item.load, item.sets, dose, warm_up, margin, library, capacity, mass)
+    own = _lost(
+        item.variant_id, item.load, item.sets, _dose(line, item.variant_id), warm_up, margin, library, capacity, mass
+    )
     for way in (item.too_hard, item.too_easy):
         if way is not None:
-            own = np.minimum(
-                own, SWITCH + _lost(way.variant_id, way.load, item.sets, dose, warm_up, margin, library, capacity, mass)
-            )
+            dose = _dose(line, way.variant_id)
+            other = _lost(way.variant_id, way.load, item.sets, dose, warm_up, margin, library, capacity, mass)
+            own = np.minimum(own, SWITCH + other)
     return float((_W * own).sum())
 
 

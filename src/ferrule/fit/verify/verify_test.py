@@ -66,7 +66,7 @@ def test_times(week: Week, codes: Callable[..., set[str]]) -> None:
     assert "day" in codes(with_session(fitted, 0, replace(first, day=MONDAY + timedelta(days=1))), runner)
     assert "gap" in codes(with_session(fitted, 1, replace(second, day=first.day + timedelta(days=1))), runner)
     assert "order" in codes(replace(fitted, sessions=tuple(reversed(fitted.sessions))), runner)
-    assert "hours" in codes(fitted, replace(runner, runs=(Run(first.day.weekday() + 1, "key", time(8)),)))
+    assert "hours" in codes(fitted, replace(runner, runs=(Run(first.day.weekday() + 1, "key", time(5)),)))
     assert "hours" in codes(fitted, replace(runner, races=(first.day + timedelta(days=1),)))
     busy = tuple(Run(d, "easy") for d in range(7) if d not in {s.day.weekday() for s in fitted.sessions})
     assert "rest-day" in codes(fitted, replace(runner, runs=busy))

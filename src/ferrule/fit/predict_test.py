@@ -1,0 +1,59 @@
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from ferrule.capacity import curves
+from ferrule.fit.choices import Choice, choices_of
+from ferrule.fit.conftest import MONDAY, PLACE, MakeRunner
+from ferrule.fit.predict import possible_words, predict, verdict
+from ferrule.fit.runner import capacity_of, setting_of
+from ferrule.model.exercise import Library
+from ferrule.model.house import House
+from ferrule.model.programme import Block, Dose, Item, Named
+from ferrule.model.quantity import Range
+from ferrule.model.squad import Runner
+
+
+def written(library: Library, runner: Runner, dose: Dose, variant: str = "press-up") -> Choice:
+    item = Item("A", Named("the line", variant), dose, PLACE)
+    block = Block("straight", "A", Range.of(1), None, None, (item,), PLACE)
+    return choices_of(item, block, setting_of(runner, library, House(), MONDAY, False)).written
+
+
+def test_the_share_is_demand_over_capacity(library: Library, make_runner: MakeRunner) -> None:
+    runner = make_runner()
+    capacity = capacity_of(runner, MONDAY)
+    said = predict(written(library, runner, Dose(reps=Range.of(8), rir=Range.of(2))), 1, capacity)
+    assert said is not None
+    assert said.share == pytest.approx(1 / math.exp(capacity.mean_log["push"]))
+    assert said.share_low < said.share < said.share_high
+    middle = curves.reps_at(said.share, curves.K_PRESS) - 8
+    one_rep = 1.0
+    assert abs(said.reserve - middle) < one_rep
+
+
+@pytest.mark.parametrize(("reps", "says"), [(3, "too easy"), (13, "right"), (60, "too hard")])
+def test_verdicts(library: Library, make_runner: MakeRunner, reps: float, says: str) -> None:
+    runner = make_runner(sex="male", level="some")  # the norm of the level: 20 press-ups
+    assert verdict(written(library, runner, Dose(reps=Range(reps, reps + 4), rir=Range.of(2)))) == says
+
+
+def test_without_an_effort_nothing_is_too_easy(library: Library, make_runner: MakeRunner) -> None:
+    assert verdict(written(library, make_runner(level="strong"), Dose(reps=Range.of(2)))) == "right"
+
+
+def test_words_say_what_is_possible_and_what_was_meant(library: Library, make_runner: MakeRunner) -> None:
+    words = possible_words(written(library, make_runner(), Dose(reps=Range(6, 8), rir=Range.of(2))))
+    assert words.endswith("likely possible, 8-10 meant")
+    hold = possible_words(written(library, make_runner(), Dose(hold_s=Range.of(30)), "front-plank"))
+    assert hold.endswith("s meant")
+    assert "likely possible, at least" in hold
+
+
+def test_mobility_has_no_prediction(library: Library, make_runner: MakeRunner) -> None:
+    choice = written(library, make_runner(), Dose(reps=Range.of(8)), "ankle-rock")
+    assert predict(choice, 1, capacity_of(make_runner(), MONDAY)) is None
+    assert verdict(choice) == "right"
+    assert possible_words(choice) == ""

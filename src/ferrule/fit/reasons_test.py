@@ -1,0 +1,53 @@
+from __future__ import annotations
+
+from ferrule.fit.conftest import MONDAY, MakeRunner
+from ferrule.fit.reasons import load_words
+from ferrule.fit.runner import fit_runner
+from ferrule.model.exercise import Library
+from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice, ReasonCode
+from ferrule.model.house import House
+from ferrule.model.programme import Programme
+from ferrule.model.squad import FieldTest, KitItem, Runner, Wish
+
+
+def line(programme: Programme, library: Library, house: House, runner: Runner, written: str) -> FittedItem:
+    week = fit_runner(programme, runner, library, house, MONDAY)
+    assert isinstance(week, FittedWeek)
+    return next(i for s in week.sessions for b in s.blocks for i in b.items if i.written == written)
+
+
+def codes(item: FittedItem) -> set[ReasonCode]:
+    return {r.code for r in item.reasons}
+
+
+def test_loads_in_words() -> None:
+    assert load_words(None) == "no load"
+    assert load_words(LoadChoice(7.5, "hands", ())) == "7.5 kg"
+
+
+def test_kit_and_wishes_are_named(
+    programme: Programme, library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    low = make_runner(kit=(KitItem("step", height_cm=15), KitItem("mat")))
+    step = line(programme, library, house, low, "Step-up")
+    assert any("needs step" in r.text for r in step.reasons)
+    wish = make_runner(wishes=(Wish("no variant", "no Split squat", variant_id="split-squat"),))
+    assert any("no Split squat" in r.text for r in line(programme, library, house, wish, "Split squat").reasons)
+
+
+def test_a_weak_and_a_strong_runner_are_moved_for_opposite_reasons(
+    programme: Programme, library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    weak = line(programme, library, house, make_runner(tests=(FieldTest("press-ups", 1),)), "Press-up")
+    assert weak.variant_id != "press-up"
+    assert any("too hard" in r.text for r in weak.reasons)
+    strong = line(programme, library, house, make_runner(tests=(FieldTest("press-ups", 60),)), "Press-up")
+    assert any("too easy" in r.text or r.code == "load chosen" for r in strong.reasons)
+
+
+def test_an_open_slot_says_what_was_chosen_and_is_no_departure(
+    programme: Programme, library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    item = line(programme, library, house, make_runner(), "any hinge, one leg")
+    assert codes(item) == {"open slot"}
+    assert not item.departs

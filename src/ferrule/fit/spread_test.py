@@ -1,0 +1,34 @@
+from __future__ import annotations
+
+from ferrule.fit.build import Laid
+from ferrule.fit.conftest import MONDAY, MakeRunner
+from ferrule.fit.runner import fit_runner, lay
+from ferrule.fit.spread import LineVerdict, spread_of, verdicts
+from ferrule.model.exercise import Library
+from ferrule.model.fitted import FittedWeek
+from ferrule.model.house import House
+from ferrule.model.programme import Programme
+
+
+def test_lines_are_told_in_the_order_of_the_text_with_who_moved(
+    programme: Programme, library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    runners = [make_runner(id="T01"), make_runner(id="T02", kit=())]
+    said: list[LineVerdict] = []
+    weeks: list[FittedWeek] = []
+    for runner in runners:
+        laid = lay(programme, runner, library, house, MONDAY)
+        week = fit_runner(programme, runner, library, house, MONDAY)
+        assert isinstance(laid, Laid)
+        assert isinstance(week, FittedWeek)
+        said += verdicts(laid)
+        weeks.append(week)
+    spread = spread_of(said, weeks)
+    keys = [(s.session_key, s.item_key) for s in spread]
+    assert len(set(keys)) == len(keys)
+    step_up = next(s for s in spread if s.written.startswith("Step-up"))
+    assert "T02" in step_up.cannot
+    assert [r for r, _, _ in step_up.moved if r == "T02"] == ["T02"]
+    assert all("step" in why for r, _, why in step_up.moved if r == "T02")
+    for line in spread:
+        assert len({*line.too_easy, *line.right, *line.too_hard, *line.cannot}) == 2
