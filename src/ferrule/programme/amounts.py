@@ -61,7 +61,14 @@ class Amounts:
 
     def words(self, at: int, *expected: str) -> bool:
         """Do the tokens from `at` read as these words or signs?"""
-        return all(self.low(at + k) == word for k, word in enumerate(expected))
+        if at + len(expected) > len(self.tokens):
+            return False
+        tokens = self.tokens
+        for word in expected:
+            if tokens[at].low != word:
+                return False
+            at += 1
+        return True
 
     def numbers(self, at: int) -> tuple[float, float, int] | None:
         """`8`, `5-7`, `5 to 7`: low, high and the next place. Three numbers with hyphens are not a range."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from ferrule.model.programme import FrontEntry
 from ferrule.model.quantity import Range
+from ferrule.programme.heads import read_head
 from ferrule.programme.report import Report, short
 from ferrule.programme.scan import plain
 from ferrule.programme.source import Source
@@ -44,16 +45,12 @@ def read_front(source: Source, report: Report) -> Front:
     first = next((i for i, line in enumerate(lines[:50]) if line.strip()), None)
     if first is None or not _is_fence(lines[first]):
         return front
-    closed = next((i for i in range(first + 1, min(len(lines), first + 200)) if _is_fence(lines[i])), None)
+    limit = next((i for i in range(first + 1, len(lines)) if _begins_body(lines[i])), len(lines))
+    closed = next((i for i in range(first + 1, min(limit, first + 200)) if _is_fence(lines[i])), None)
     end = closed
     if end is None:
         end = first + 1
-        while (
-            end < len(lines)
-            and lines[end].strip()
-            and not lines[end].lstrip().startswith("#")
-            and _ENTRY.match(plain(lines[end]))
-        ):
+        while end < limit and lines[end].strip() and _ENTRY.match(plain(lines[end])):
             end += 1
         if end == first + 1:
             return front
@@ -68,6 +65,14 @@ def read_front(source: Source, report: Report) -> Front:
     for index in range(first + 1, end):
         _line(lines[index], index + 1, front, seen, report)
     return front
+
+
+def _begins_body(line: str) -> bool:
+    """Does the programme itself begin here? Front matter holds no headings, list items or heads of parts."""
+    if line.lstrip().startswith(("#", "- ", "|")):
+        return True
+    head = read_head(line)
+    return head is not None and head.whole and bool(head.label)
 
 
 def _is_fence(line: str) -> bool:

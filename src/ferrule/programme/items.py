@@ -9,13 +9,13 @@ from ferrule.model.finding import Span
 from ferrule.model.programme import Dose, Named, Slot
 from ferrule.programme.amounts import tell
 from ferrule.programme.field_words import KEYWORDS
-from ferrule.programme.fields import FieldReader, marked
+from ferrule.programme.fields import FieldReader
 from ferrule.programme.lines import Said, part_coach, prefix_of, say
 from ferrule.programme.markdown import Code, Entry, Html, Line, Listing, Para, Table
 from ferrule.programme.naming import Names, nearest_patterns, read_slot
 from ferrule.programme.report import Report, short
 from ferrule.programme.scan import plain, scan
-from ferrule.programme.text import inherited, line_text, own_part
+from ferrule.programme.text import free_forms, inherited, line_text, marked, own_part
 
 LINE_LIMIT = 1000
 
@@ -135,7 +135,11 @@ def below_item(line: Line, draft: ItemDraft, report: Report) -> None:
 def _fields_below(line: Line, reader: FieldReader, draft: ItemDraft, report: Report) -> None:
     more = reader.dose()
     names = set(reader.values) - {"effort_word"}
-    clash = any(getattr(draft.own, n) is not None and getattr(draft.own, n) != () for n in names if n != "sides")
+    amounts = ("reps", "hold_s", "work_s", "distance_m", "contacts", "per_set", "cluster", "left", "right", "reps_open")
+    clash = any(n in names for n in amounts) and any(getattr(draft.own, n) not in (None, ()) for n in amounts)
+    clash = clash or any(
+        getattr(draft.own, n) is not None and getattr(draft.own, n) != () for n in names if n != "sides"
+    )
     merged = not clash and not draft.said.written and not reader.slips and draft.clean
     report.add(
         "fields-on-later-line", "advice" if merged else "error", line.number, line.column, line.column + len(line.text),
@@ -148,14 +152,8 @@ def _fields_below(line: Line, reader: FieldReader, draft: ItemDraft, report: Rep
         draft.said.add("note", " ".join(line.text.split()), prefix=True)
         return
     values = {n: getattr(more, n) for n in (*names, "effort_word") if n in reader.values}
-    draft.own = marked(replace(draft.own, **values), (*_free(draft.own), *reader.free))
-    draft.dose = marked(replace(draft.dose, **values), (*_free(draft.dose), *reader.free))
-
-
-def _free(dose: Dose) -> tuple[str, ...]:
-    """The forms in `unfitted` that are not told by a field of their own."""
-    told = {"+".join(map(str, dose.cluster)), f"drop {dose.drop}"}
-    return tuple(u for u in dose.unfitted if u not in told)
+    draft.own = marked(replace(draft.own, **values), (*free_forms(draft.own), *reader.free))
+    draft.dose = marked(replace(draft.dose, **values), (*free_forms(draft.dose), *reader.free))
 
 
 def _nested(entry: Entry, draft: ItemDraft, names: Names, report: Report, picks_only: bool, depth: int) -> bool:
@@ -271,7 +269,7 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
             "not-fitted", "note", line.number, line.column, line.column + len(line.text), f"{forms}: read and printed, not fitted.",
             "The fit leaves these as written for every runner.", "Nothing has to be done; check that it suits everyone.",
         )  # fmt: skip
-    dose = own if base is None else marked(inherited(own, base), _free(inherited(own, base)))
+    dose = own if base is None else inherited(own, base)
     span = report.span(line.number, line.column, line.column + len(line.text))
     raw = " ".join(whole.text.split()) if len(whole.text) < LINE_LIMIT else whole.text
     draft = ItemDraft(exercise, own, dose, span, clean and len(line.text) <= LINE_LIMIT, raw, reader.optional, picks)
@@ -344,11 +342,12 @@ def _named(
 
 
 def _slot_without_colon(text: str, start: int, line: Line, report: Report) -> tuple[Named | Slot, FieldReader, bool]:
-    ends = [t.start for t in scan(text, start) if t.kind in ("num", "clock")] + [len(text)]
-    for end in (ends[0],):
-        slot = read_slot(text[start:end].strip(" ,;-" + _MARKS))
+    words = [t for t in scan(text, start) if t.kind == "word"][:8]
+    for word in reversed(words):
+        slot = read_slot(text[start : word.end].strip(" ,;-" + _MARKS))
         if slot is not None:
-            return slot, FieldReader(text).read(end), True
+            return slot, FieldReader(text).read(word.end), True
+    ends = [_guess_end(text, start)]
     written = " ".join(text[start : ends[0]].strip(" ,;-").split())
     near = ", ".join(f"`any {p}`" for p in nearest_patterns(written[4:].split(",")[0]))
     report.add(
@@ -390,10 +389,35 @@ def _unknown(written: str, start: int, end: int, line: Line, names: Names, repor
     )  # fmt: skip
 
 
+_NUMBER_WORDS = [
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "fifteen",
+    "twenty",
+    "thirty",
+]
+
+
 def _unread(text: str, low: int, high: int, line: Line, report: Report) -> None:
+    word = text[low:high].strip().lower()
+    fix = "Write it as one of the fields of docs/notation.md, or put it on a line of its own as `note:`."
+    if word.split(" ")[0] in _NUMBER_WORDS:
+        fix = "Write numbers in digits."
+    elif word.startswith("x "):
+        fix = "Write the number of sets first: `3 x 8`."
     report.add(
         "field-not-read", "error", line.number, line.column + low, line.column + max(high, low + 1),
         f"`{short(text[low:high])}` was not understood.",
         "A line holds sets, repetitions or a time, load, effort, tempo and rests; the rest of the line was read.",
-        "Write it as one of the fields of docs/notation.md, or put it on a line of its own as `note:`.",
+        fix,
     )  # fmt: skip

@@ -24,18 +24,27 @@ class Said:
     conditions: list[Condition] = field(default_factory=list)
     written: list[list[str]] = field(default_factory=list)
     open: str = ""
+    pending: bool = False
+
+    @property
+    def waits_for_list(self) -> bool:
+        """Is the last thing said a `coach:` that announces a list?"""
+        return self.open == "coach" and (self.pending or (bool(self.coach) and self.coach[-1].endswith(":")))
 
     def add(self, kind: str, text: str, *, prefix: bool) -> None:
         """A new note or coach line; `prefix` says whether the canonical text begins with `note:`."""
-        if not text and kind == "note":
+        self.pending, self.open = not text, kind
+        if not text:
             return
         (self.coach if kind == "coach" else self.notes).append(text)
         lead = "coach: " if kind == "coach" else "note: " if prefix else ""
         self.written.append([(lead + text).strip()])
-        self.open = kind
 
     def go_on(self, text: str) -> None:
         """More words of the last note or coach line."""
+        if self.pending:
+            self.add(self.open, text, prefix=True)
+            return
         target = self.coach if self.open == "coach" else self.notes
         target[-1] = f"{target[-1]} {text}".strip()
         self.written[-1].append(text)

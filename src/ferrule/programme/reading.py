@@ -37,7 +37,6 @@ class Reading:
     chunks: list[Chunk] = field(default_factory=list)
     heading: str = ""
     block: BlockDraft | None = None
-    coach_list: bool = False
     coach_line: int = 0
 
     def read(self, nodes: list[Node]) -> None:
@@ -53,8 +52,6 @@ class Reading:
                 self._html(node)
             else:
                 self._code(node)
-            if not isinstance(node, Para):
-                self.coach_list = False
 
     # where words go --------------------------------------------------------------------------------------------
 
@@ -138,10 +135,7 @@ class Reading:
                 for part in said.written[before:]:
                     chunk = Chunk(part)
                     self.chunks.append(chunk)
-            if said.open == "coach":
-                self.coach_list, self.coach_line = line.text.rstrip().endswith(":"), line.number
-            else:
-                self.coach_list, self.coach_line = False, 0
+            self.coach_line = line.number if said.open == "coach" else 0
 
     def _head(self, head: Head, line: Line, level: int, followed: bool) -> bool:
         """Opens the part a head names; False when the line is prose after all."""
@@ -235,7 +229,7 @@ class Reading:
     def _listing(self, listing: Listing) -> None:
         first = _first_line(listing.entries[0]) if listing.entries else None
         said = self._scope()
-        if said.open == "coach" and first is not None and (self.coach_list or first.number == self.coach_line + 1):
+        if said.open == "coach" and first is not None and (said.waits_for_list or first.number == self.coach_line + 1):
             self._coach_entries(listing)
             return
         if self.block is None and not self._looks_like_items(listing):
@@ -254,17 +248,22 @@ class Reading:
             session.blocks.append(self.block)
             self.chunks.append(Chunk(["Straight"]))
         drafts: list[ItemDraft] = []
+        last: Said | None = None
         for entry in listing.entries:
-            self._entry(entry, drafts)
+            if last is not None and last.waits_for_list:
+                self._coach_entries(Listing([entry]), last)
+                continue
+            last = self._entry(entry, drafts)
         self._items(drafts)
 
-    def _entry(self, entry: Entry, drafts: list[ItemDraft]) -> None:
+    def _entry(self, entry: Entry, drafts: list[ItemDraft]) -> Said | None:
+        """Reads one entry into `drafts` or the words of the block; gives where its last words went."""
         line = _first_line(entry)
         if line is not None:
             kind, _ = prefix_of(line, Report(self.report.file))
             if kind:
                 self._words_entry(entry, drafts)
-                return
+                return self._scope()
             previous = drafts[-1] if drafts else self.block.items[-1] if self.block and self.block.items else None
             if previous is not None and _TOP_OR.match(line.text) and (" " in line.text):
                 self.report.add(
@@ -274,13 +273,18 @@ class Reading:
                 )  # fmt: skip
                 found = read_entry(entry, self.names, self.report, base=previous.dose, depth=1)
                 if found is not None:
-                    previous.alternatives.append(found)
-                return
+                    previous.alternatives += [found, *found.alternatives]
+                    previous.followers += found.followers
+                    found.alternatives, found.followers = [], []
+                    drafts += previous.followers
+                    previous.followers = []
+                return found.said if found is not None else None
         draft = read_entry(entry, self.names, self.report)
         if draft is not None:
             drafts.append(draft)
             drafts += draft.followers
             draft.followers = []
+        return draft.said if draft is not None else None
 
     def _words_entry(self, entry: Entry, drafts: list[ItemDraft]) -> None:
         """`- note: ...` and `- coach: ...` in the list itself belong to the block."""
@@ -329,12 +333,23 @@ class Reading:
                 return True
         return False
 
-    def _coach_entries(self, listing: Listing) -> None:
-        said = self._scope()
-        for line in _all_lines(listing):
+    def _coach_entries(self, listing: Listing, where: Said | None = None) -> None:
+        """A list that goes on a `coach:` is for the coach too, whatever it looks like."""
+        said = where or self._scope()
+        lines = _all_lines(listing)
+        if any(self.names.longest(line.text.strip("*_ ")) for line in lines):
+            self.report.add(
+                "list-under-coach", "advice", lines[0].number, lines[0].column, lines[0].column + len(lines[0].text),
+                "This list goes on a `coach:` and was read as words for the coach.", "No runner will see it.",
+                "If it is to be done, write a head such as `Straight, 3 sets` before it.",
+            )  # fmt: skip
+        for line in lines:
             before = len(said.written)
             said.add("coach", " ".join(prefix_of(line, Report(self.report.file))[1].text.split()), prefix=True)
-            self.chunks += [Chunk(part) for part in said.written[before:]]
+            if said is self._scope():
+                self.chunks += [Chunk(part) for part in said.written[before:]]
+        if lines:
+            said.pending, said.open = True, "coach"
 
     def _prose_entries(self, listing: Listing) -> None:
         """A list outside any block is prose for the runner."""
@@ -344,6 +359,9 @@ class Reading:
             kind, _ = prefix_of(line, Report(self.report.file))
             before = len(said.written)
             if kind:
+                if lines:
+                    self.chunks.append(Chunk(lines))
+                    lines = []
                 said.open = ""
                 say(line, said, self.report, prefix=False)
                 self.chunks += [Chunk(part) for part in said.written[before:]]

@@ -38,11 +38,14 @@ def scan(text: str, start: int = 0) -> list[Token]:
     for match in _TOKEN.finditer(text, start):
         kind = match.lastgroup or "sign"
         raw = match.group()
-        value = 0.0
-        if kind == "num":
-            value = float(raw.replace(",", ".")) if len(raw) < 12 else 0.0
+        low, high = match.span()
+        if kind == "word":
+            found.append(Token(kind, raw.lower(), 0.0, low, high))
+        elif kind == "num":
+            found.append(Token(kind, raw, float(raw.replace(",", ".")) if len(raw) < 12 else 0.0, low, high))
         elif kind == "clock":
             minutes, seconds = raw.split(":")
-            value = int(minutes) * 60 + int(seconds)
-        found.append(Token(kind, raw.lower(), value, match.start(), match.end()))
+            found.append(Token(kind, raw, float(int(minutes) * 60 + int(seconds)), low, high))
+        else:
+            found.append(Token(kind, raw, 0.0, low, high))
     return found

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from ferrule.model.programme import Condition, Dose, Item, Named, Slot
+from dataclasses import replace
+
+from ferrule.model.programme import Dose, Item, Named, Slot
 from ferrule.model.quantity import Load, Percent, Range
 
 PLACE_WORDS = {
@@ -24,7 +26,6 @@ GROUPS: dict[str, tuple[str, ...]] = {
     "drop": ("drop",),
     "rest": ("rest_s",),
     "side rest": ("side_rest_s",),
-    "other": ("unfitted",),
 }  # fmt: skip
 """Fields of a dose that are written, inherited and replaced together."""
 
@@ -133,23 +134,36 @@ def line_text(exercise: Named | Slot, dose: Dose, *, optional: bool = False) -> 
     return f"{name}: {fields}" if fields else f"{name}:" if ":" in name else name
 
 
+def free_forms(dose: Dose) -> tuple[str, ...]:
+    """The forms in `unfitted` that no field of their own holds."""
+    held = {"+".join(map(str, dose.cluster)), f"drop {dose.drop}"}
+    return tuple(u for u in dose.unfitted if u not in held)
+
+
+def marked(dose: Dose, free: tuple[str, ...]) -> Dose:
+    """The dose with `unfitted` naming every form in it that is printed but not fitted: `free` and those of its fields."""
+    forms = [*free]
+    if dose.cluster:
+        forms.append("+".join(map(str, dose.cluster)))
+    if dose.drop is not None:
+        forms.append(f"drop {dose.drop}")
+    return replace(dose, unfitted=tuple(forms)) if tuple(forms) != dose.unfitted else dose
+
+
 def own_part(dose: Dose, base: Dose) -> Dose:
     """The groups of `dose` that differ from `base`: what an alternative has to write, the rest being inherited."""
     own: dict[str, object] = {}
     for names in GROUPS.values():
         if any(getattr(dose, n) != getattr(base, n) for n in names):
             own |= {n: getattr(dose, n) for n in names}
-    return Dose(**own)  # type: ignore[arg-type]
+    free = free_forms(dose)
+    return marked(Dose(**own), free if free != free_forms(base) else ())  # type: ignore[arg-type]
 
 
 def inherited(own: Dose, base: Dose) -> Dose:
-    """`own` with each group it does not state taken from `base`. A pause goes with repetitions only."""
+    """`own` with each group it does not state taken from `base`."""
     fields: dict[str, object] = {}
     for names in GROUPS.values():
         source = own if any(getattr(own, n) != getattr(EMPTY, n) for n in names) else base
         fields |= {n: getattr(source, n) for n in names}
-    return Dose(**fields)  # type: ignore[arg-type]
-
-
-def condition_text(condition: Condition) -> str:
-    return condition.text
+    return marked(Dose(**fields), free_forms(own) or free_forms(base))  # type: ignore[arg-type]

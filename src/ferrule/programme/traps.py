@@ -16,6 +16,7 @@ PASSES = 6
 
 _QUOTE = re.compile(r"^(\s*(?:(?:[-*+]|\d{1,9}[.)])\s+)*)>\s?")
 _PLUS = re.compile(r"^(\s*(?:[-*+]\s+)*?)\+(?=\s|$)")
+_HIDDEN_LIST = re.compile(r"(?: {4,}| {0,3}\t)\s*[-*+] +\S")
 _RULE_CELL = re.compile(r"\s*:?-+:?\s*")
 
 
@@ -100,7 +101,7 @@ def _mend_quote(source: Source, start: int, end: int, edits: _Edits, report: Rep
             rest = line[found.end() :]
             lead = found.group(1)
             # a word, not the bare number: `> 90 %` must not come to say 90 %
-            edits.text[index] = lead + ("more than " if more_than and index == start else "") + rest
+            edits.text[index] = lead + ("more than " if rest[:1].isdigit() else "") + rest
 
 
 def _mend_code(source: Source, start: int, end: int, edits: _Edits, report: Report) -> None:
@@ -152,6 +153,9 @@ def _mend_paragraph(source: Source, start: int, end: int, in_item: bool, edits: 
         if text.startswith("|"):
             _mend_table(source, start, index, min(end, len(source.lines)), in_item, edits, report)
             return
+        if index > start and _HIDDEN_LIST.match(source.lines[index]):
+            _mend_hidden_list(source, start, index, min(end, len(source.lines)), in_item, edits, report)
+            return
         if in_item and index > start and is_head(text) and not source.lines[index].startswith(" "):
             edits.before[index] = ""
             report.add(
@@ -161,6 +165,24 @@ def _mend_paragraph(source: Source, start: int, end: int, in_item: bool, edits: 
                 "Leave a blank line before it.",
             )  # fmt: skip
             return
+
+
+def _mend_hidden_list(
+    source: Source, start: int, first: int, end: int, in_item: bool, edits: _Edits, report: Report
+) -> None:
+    """A list set in by four spaces directly under a text goes on with that text in Markdown."""
+    lines = [(i, source.lines[i].expandtabs(4)) for i in range(first, end)]
+    found = re.match(r"\s*(?:[-*+]|\d{1,9}[.)])\s+", source.lines[start]) if in_item else None
+    keep = found.end() if found else 0
+    widths = [len(w) - len(w.lstrip()) for _, w in lines]
+    cut = max(0, widths[0] - keep)
+    report.add(
+        "spaces-hid-list", "advice", source.origin[first], 1, None,
+        "A list item set in this far directly under a text is no list item in Markdown.",
+        "Markdown takes it as more of the text above; here it was read as an item.", "Set it in by two spaces at most.",
+    )  # fmt: skip
+    for (index, wide), width in zip(lines, widths, strict=True):
+        edits.text[index] = wide[min(cut, width) :]
 
 
 def _mend_table(source: Source, start: int, first: int, end: int, in_item: bool, edits: _Edits, report: Report) -> None:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ferrule.model.programme import Block, Cycle, Dose, Item, Programme, ProgrammeWeek, WeekCell
-from ferrule.programme.fields import marked
-from ferrule.programme.text import EMPTY, GROUPS
+from ferrule.programme.text import EMPTY, GROUPS, free_forms, marked
 
 
 def cycle_of(programme: Programme, week: int) -> Cycle | None:
@@ -81,7 +80,7 @@ def with_cell(dose: Dose, cell: WeekCell) -> Dose:
         return dose
     changes: dict[str, object] = {}
     for group, names in GROUPS.items():
-        if group == "other" or all(getattr(new, n) == getattr(EMPTY, n) for n in names):
+        if all(getattr(new, n) == getattr(EMPTY, n) for n in names):
             continue
         if group == "amount" and all(getattr(new, n) == getattr(EMPTY, n) for n in names if n != "sides"):
             changes["sides"] = new.sides
@@ -94,10 +93,7 @@ def with_cell(dose: Dose, cell: WeekCell) -> Dose:
             each = new.load.each_hand or dose.load.each_hand
             changes["load"] = replace(new.load, place=place, each_hand=each)
     made = replace(dose, **changes)  # type: ignore[arg-type]
-    told = {"+".join(map(str, dose.cluster)), f"drop {dose.drop}"}
-    free = tuple(u for u in dose.unfitted if u not in told)
-    mine = {"+".join(map(str, new.cluster)), f"drop {new.drop}"}
-    return marked(made, tuple(dict.fromkeys((*free, *(u for u in new.unfitted if u not in mine)))))
+    return marked(made, tuple(dict.fromkeys((*free_forms(dose), *free_forms(new)))))
 
 
 def _follow(alternative: Dose, before: Dose, after: Dose) -> Dose:
@@ -106,4 +102,5 @@ def _follow(alternative: Dose, before: Dose, after: Dose) -> Dose:
     for names in GROUPS.values():
         if all(getattr(alternative, n) == getattr(before, n) for n in names):
             changes |= {n: getattr(after, n) for n in names}
-    return replace(alternative, **changes)  # type: ignore[arg-type]
+    same = free_forms(alternative) == free_forms(before)
+    return marked(replace(alternative, **changes), free_forms(after) if same else free_forms(alternative))  # type: ignore[arg-type]
