@@ -27,7 +27,6 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
     "deliver/figures.py": ("src/ferrule/deliver/page_test.py", "figures as the page shows them"),
     "fit/*": ("src/ferrule/fit/runner_test.py", "parts of one runner's problem, fitted and verified whole"),
     "fit/tiny_weeks.py": ("src/ferrule/fit/solve_test.py", "values that tests share"),
-    "fit/spread.py": ("src/ferrule/fit/squad_test.py", "the read-back of a squad"),
     "library/*": ("src/ferrule/library/reader_test.py", "parts of the reader, through texts of families"),
     "library/compute.py": (
         "src/ferrule/library/computed_test.py",

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 import sys
+from pathlib import Path
 
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_json, add_week, add_workspace, monday_of, parser_for
 from ferrule.cli.findings import as_data, plain
 from ferrule.cli.fitting import failed, file_errors, fit_week, serious, show_findings
 from ferrule.cli.record import with_clearances
-from ferrule.deliver.summary import squad_table
+from ferrule.deliver.summary import squad_page, squad_table
 from ferrule.model.fitted import SquadWeek
 
 MORE = """\
@@ -25,10 +26,15 @@ def run(words: list[str]) -> int:
     parser = parser_for("fit", MORE)
     add_workspace(parser)
     add_week(parser)
+    parser.add_argument(
+        "--page", metavar="FILE.html", type=Path, help="also write the read-back as a page to this file"
+    )
     add_json(parser)
     args = parser.parse_args(words)
     workspace = with_clearances(ws.open_workspace(args.workspace))
     week = fit_week(workspace, monday_of(args.week))
+    if args.page:
+        ws.write_text(args.page, squad_page(week, workspace.library, workspace.house, squad=workspace.squad))
     if args.json:
         print(json.dumps(data_of(workspace, week), indent=2, ensure_ascii=False))
     else:

@@ -56,3 +56,12 @@ def test_one_bad_row_does_not_stop_the_others(folder: Path, capsys: pytest.Captu
 
 def test_words_from_files_cannot_steer_the_terminal() -> None:
     assert plain_lines("a\x1b[2J\nb") == "a?[2J\nb"
+
+
+def test_the_read_back_is_also_a_page(folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    page = tmp_path / "read" / "squad.html"
+    assert main(["fit", str(folder), "--week", "2026-01-05", "--page", str(page)]) == 0
+    text = page.read_text(encoding="utf-8")
+    for word in ("Ash", "Birch", "Cedar", "Step-up"):
+        assert word in text
+    assert "Ash" in capsys.readouterr().out, "the table is printed all the same"
