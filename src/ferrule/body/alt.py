@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from cmath import phase
+from collections.abc import Sequence
 from math import degrees
 
+from ferrule.body.angles import SIDES
 from ferrule.body.posture import Posture
 from ferrule.model.pose import Contact
 from ferrule.model.words import Place
@@ -48,6 +50,12 @@ def _part(contact: Contact, alone: bool) -> str:
     return f"ball of the {which} foot".replace("the one", "one") if contact.at == "ball" else f"{which} {one}"
 
 
+def _hips(p: Posture) -> str:
+    """Raised when trunk and working thigh make one line."""
+    thigh = p.angles["lead.thigh"] or 0.0
+    return "hips raised" if abs(degrees((p.angles["trunk"] or 0.0) + thigh)) < 33 else "hips low"
+
+
 def stance(p: Posture) -> str:
     """How the body is held up."""
     contacts = p.contacts
@@ -55,7 +63,7 @@ def stance(p: Posture) -> str:
     names = set(at)
     trunk = degrees(p.angles["trunk"] or 0.0)
     if not contacts:
-        if p.movement.contacts and p.movement.contacts[0].at == "air":
+        if min(p.points["hip"].imag, p.points["shoulder"].imag) > 0.3:
             return "in the air"
         if p.movement.view == "front":
             return "lying on one side"
@@ -66,7 +74,7 @@ def stance(p: Posture) -> str:
         feet = next((c for c in contacts if c.at in ("foot", "heel", "ball")), None)
         if feet is None:
             return where
-        return f"{where}, {_part(feet, True)} {_height(feet)}, hips raised"
+        return f"{where}, {_part(feet, True)} {_height(feet)}, {_hips(p)}"
     if "seat" in names:
         thing = at["seat"].on if at["seat"].on != "floor" else ("box" if at["seat"].height_m > 0.1 else "floor")
         return f"sitting on the {thing}" if thing == "floor" else f"sitting on a {thing}"
@@ -74,9 +82,12 @@ def stance(p: Posture) -> str:
         arm = next(c for c in contacts if c.at in ("elbow", "forearm", "hand"))
         leg = next((c for c in contacts if c is not arm), None)
         side = "on one side, propped on the " + _PARTS[arm.at][0]
-        return side if leg is None else f"{side}, {_part(leg, True)} {_height(leg)}"
-    if "hand" in names and at["hand"].on == "bar" and len(contacts) == 1:
-        return "hanging from a bar"
+        return side if leg is None else f"{side}, {_part(leg, True)} {_height(leg)}, {_hips(p)}"
+    if "hand" in names and at["hand"].on == "bar":
+        if len(contacts) == 1:
+            return "hanging from a bar"
+        others = " and ".join(f"{_part(c, False)} {_height(c)}" for c in contacts if c.at != "hand")
+        return f"leaning back, hands holding on, {others}"
     if names == {"knee", "ankle"} or names == {"knee"}:
         return "kneeling"
     if len(contacts) == 1:
@@ -87,6 +98,9 @@ def stance(p: Posture) -> str:
             base = "standing on one leg" if only.at == "foot" else f"standing on the {_PARTS[only.at][0]} of one leg"
             base = base.replace("ball of the foot of one leg", "ball of one foot")
         return f"{base}, {_height(only)}" if only.height_m > 0 else base
+    if p.movement.view == "front" and names == {"foot"}:
+        apart = abs(p.supports[0].real - p.supports[1].real)
+        return "standing with the feet apart" if apart > 0.3 else "standing on both feet"
     if names <= {"foot", "ball", "ankle", "heel"}:
         first, second = contacts[0], contacts[1]
         behind = p.supports[1].real < p.supports[0].real
@@ -119,7 +133,8 @@ def _lean(p: Posture) -> str:
 def _heels(p: Posture) -> str:
     """How high the heel is over a ball of the foot one stands on."""
     balls = [c for c in p.contacts if c.at == "ball"]
-    if not balls or len(p.contacts) > 1 or p.movement.view == "front":
+    alone = len(p.contacts) == 1 or any(c.at == "seat" for c in p.contacts)
+    if not balls or not alone or p.movement.view == "front":
         return ""
     side = "rear" if balls[0].limb == "rear" else "lead"
     foot = degrees(p.angles[f"{side}.foot"] or 0.0)
@@ -136,30 +151,68 @@ def _arms(p: Posture) -> str:
     return "arms bent" if abs(degrees(phase(fore / upper))) > 25 else "arms straight"
 
 
-def _free_leg(p: Posture) -> str:
-    """Where the leg goes that holds nothing up."""
-    legs = ("foot", "ball", "heel", "ankle", "midshin", "knee")
+def _free_limbs(p: Posture) -> str:
+    """Where the leg and the arm go that hold nothing up while their fellows do."""
+    at = {c.at for c in p.contacts}
     if not p.contacts and p.movement.view == "front":
         down, up = ("lead", "rear") if p.movement.down == "lead" else ("rear", "lead")
-        rise = {side: p.points[f"{side}.ankle"].imag - p.points[f"{side}.hip"].imag for side in ("lead", "rear")}
+        rise = {side: p.points[f"{side}.ankle"].imag - p.points[f"{side}.hip"].imag for side in SIDES}
         raised = [word for word, side in (("lower", down), ("upper", up)) if rise[side] > 0.08]
         return f"the {raised[0]} leg raised" if len(raised) == 1 else "both legs raised" if raised else ""
-    if (
-        not p.contacts
-        or any(c.at in legs and c.limb in ("rear", "both") for c in p.contacts)
-        or "seat" in {c.at for c in p.contacts}
-    ):
+    if not p.contacts:
+        return _lying_limbs(p)
+    if "seat" in at:
         return ""
-    rear, lead = p.points["rear.ankle"], p.points["lead.ankle"]
+    words = []
+    free = _free(p, _LEGS)
+    if free:
+        words.append(f"the {'other' if free == 'rear' else 'working'} {_free_leg(p, free)}")
+    free = _free(p, ("hand", "elbow", "forearm"))
+    if free and p.movement.view == "side" and p.points[f"{free}.wrist"].imag > p.points[f"{free}.shoulder"].imag - 0.15:
+        words.append(f"the {'other' if free == 'rear' else 'working'} arm raised")
+    return ", ".join(word for word in words if not word.endswith(" "))
+
+
+def _lying_limbs(p: Posture) -> str:
+    """What is lifted off the floor by one who lies on the back or the front."""
+    if p.points["hip"].imag > 0.3:
+        return ""
+    words = ["chest raised"] if 0 < degrees(p.angles["trunk"] or 0.0) < 86 else []
+    legs = sum(p.points[f"{side}.ankle"].imag > 0.2 for side in SIDES)
+    arms = sum(p.points[f"{side}.wrist"].imag > 0.2 for side in SIDES)
+    for count, one, both in (
+        (legs, "one leg raised", "both legs raised"),
+        (arms, "one arm raised", "both arms raised"),
+    ):
+        words += [one] if count == 1 else [both] if count == 2 else []
+    return ", ".join(words)
+
+
+_LEGS = ("foot", "ball", "heel", "ankle", "midshin", "knee")
+
+
+def _free(p: Posture, kinds: Sequence[str]) -> str:
+    """The one side that holds nothing up with these parts while the other does; "" when both or none do."""
+    held = {side for side in SIDES for c in p.contacts if c.at in kinds and c.limb in (side, "both")}
+    return next(iter(set(SIDES) - held)) if len(held) == 1 else ""
+
+
+def _free_leg(p: Posture, side: str) -> str:
+    """ "leg stretched behind", "foot off the floor", ...; nothing in a front view where it only hangs."""
+    ankle, hip = p.points[f"{side}.ankle"], p.points["hip"]
+    standing = p.points[f"{'lead' if side == 'rear' else 'rear'}.ankle"]
     if p.movement.view == "front":
-        return "the other leg raised" if rear.imag > lead.imag + 0.25 else ""
-    thigh, shin = (degrees(p.angles[f"rear.{part}"] or 0.0) for part in ("thigh", "shin"))
+        aside = abs(ankle.real - standing.real) > 0.3
+        return "leg out to the side" if aside else "leg raised" if ankle.imag > standing.imag + 0.25 else ""
+    thigh, shin = (degrees(p.angles[f"{side}.{part}"] or 0.0) for part in ("thigh", "shin"))
     shape = "stretched" if abs(thigh + shin) < 30 else "bent"
-    if rear.real > lead.real + 0.25:
-        return f"the other leg {shape} in front"
-    if rear.real < lead.real - 0.25:
-        return f"the other leg {shape} behind"
-    return "the other foot off the floor"
+    if any(c.at == "upper back" for c in p.contacts):
+        return f"leg {shape}, off the floor"
+    if ankle.real > max(hip.real, standing.real) + 0.2 or ankle.real > hip.real + 0.3:
+        return f"leg {shape} in front"
+    if ankle.real < hip.real - 0.3:
+        return f"leg {shape} behind"
+    return "knee lifted in front" if thigh > 45 else "foot off the floor"
 
 
 def _props(p: Posture) -> str:
@@ -187,7 +240,7 @@ def alt_text(p: Posture, place: Place | None = None) -> str:
         _arms(p),
         _heels(p),
         _lean(p),
-        _free_leg(p),
+        _free_limbs(p),
         _props(p),
         _LOADS[place] if place is not None else "",
     ]

@@ -125,7 +125,10 @@ def figure(
 def both_ends(
     movement: Movement, *, load_place: Place | None = None, title: str = "", height_px: float = HEIGHT_PX
 ) -> Figure:
-    """Start and end side by side (`other` then `hold`; a heel rise the other way), with an arrow for what moves most; one figure when held still."""
+    """Start and end side by side, with an arrow for what moves most; one figure when held still.
+
+    `other` comes first, unless the movement says that it begins at `hold` or is a heel rise.
+    """
     if movement.other is None:
         return figure(movement, load_place=load_place, title=title, height_px=height_px)
     hold = solved(movement, "hold", load_place)
@@ -137,7 +140,8 @@ def both_ends(
     pieces = f'{start.pieces}<g transform="translate({num(shift)} 0)">{end.pieces}{_moved(start, end)}</g>'
     right = end.box[2] + shift + 0.12
     box = (start.box[0], min(start.box[1], end.box[1]), right, max(start.box[3], end.box[3]))
-    alt = f"from {alt_text(start.posture, load_place)}, to {alt_text(end.posture, load_place)}"
+    words = alt_text(start.posture, load_place), alt_text(end.posture, load_place)
+    alt = words[0] if words[0] == words[1] else f"from {words[0]}, to {words[1]}"
     svg, width, height = _svg(pieces, box, f"{title}: {alt}" if title else alt, height_px)
     return Figure(svg, alt, width, height)
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from math import dist
 from xml.etree import ElementTree
 
@@ -105,6 +106,14 @@ def test_both_ends_are_small(name: str) -> None:
     assert two.alt.startswith("from ") == (movement(name).other is not None)
 
 
+def test_the_order_of_the_ends() -> None:
+    squat, heel = movement("squat"), movement("heel_rise_one")
+    assert both_ends(squat).alt.startswith("from standing on both feet, to standing on both feet, knees bent")
+    assert "from standing on the ball of one foot, heel low" in both_ends(heel).alt
+    assert "from standing on both feet, knees bent" in both_ends(replace(squat, starts="hold")).alt
+    assert "from standing on the ball of one foot, heel high" in both_ends(replace(heel, starts="other")).alt
+
+
 def test_a_standing_figure_has_the_asked_height() -> None:
     small, large = figure(movement("heel_rise_two"), height_px=60), figure(movement("heel_rise_two"), height_px=120)
     assert small.height == pytest.approx(60, abs=4)
@@ -149,9 +158,11 @@ def test_props_stand_still_while_the_body_moves() -> None:
         ("split_squat_rear_raised", "other ankle on a 35 cm box behind"),
         ("side_lying_adduction", "lying on one side, the lower leg raised"),
         ("side_lying_abduction", "lying on one side, the upper leg raised"),
-        ("side_plank_leg", "propped on the elbow, one ankle on the floor, the other leg raised"),
+        ("side_plank_leg", "propped on the elbow, one ankle on the floor, hips raised, the other leg raised"),
         ("heel_rise_one", "standing on the ball of one foot, heel low"),
         ("nordic_45", "kneeling"),
+        ("hinge_one", "the other leg stretched behind"),
+        ("single_leg_squat_leg_front", "trunk leaning forward 30 degrees, the other leg stretched in front"),
     ],
 )
 def test_the_words(name: str, words: str) -> None:
