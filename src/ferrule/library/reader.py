@@ -34,6 +34,7 @@ def built_in() -> tuple[Library, tuple[Finding, ...]]:
 
 @cache
 def stored_built() -> tuple[Built, tuple[Finding, ...]]:
+    """The built-in families and variants before they are joined, read once in a process."""
     return fresh_or_stored(built_in_texts())
 
 
