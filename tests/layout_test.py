@@ -24,7 +24,6 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
     },
     "check/rules/*": ("src/ferrule/check/cases_test.py", "a file of cases beside each rule"),
     "deliver/*": ("src/ferrule/deliver/summary_test.py", "parts of the squad page"),
-    "deliver/figures.py": ("src/ferrule/deliver/page_test.py", "figures as the page shows them"),
     "fit/*": ("src/ferrule/fit/runner_test.py", "parts of one runner's problem, fitted and verified whole"),
     "fit/tiny_weeks.py": ("src/ferrule/fit/solve_test.py", "values that tests share"),
     "library/*": ("src/ferrule/library/reader_test.py", "parts of the reader, through texts of families"),
