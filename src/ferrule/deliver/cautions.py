@@ -6,10 +6,8 @@ It never names a cause: the program does not diagnose.
 
 from __future__ import annotations
 
-PAIN_CEILING = 3
-"""Most pain, 0-10, that may go on while training. Pain-monitoring models allow 0-2 or 0-3 as the lowest zone and 5 as
-their ceiling (Silbernagel 2007, rules from memory; 0-3 seen in a secondary source): the ceiling was used in supervised
-rehabilitation, so unsupervised training takes the lower one."""
+from ferrule.model.house import House
+from ferrule.model.quantity import number
 
 RED_FLAGS: tuple[str, ...] = (
     "pain on one spot of bone, or when you hop",
@@ -28,12 +26,16 @@ RED_FLAGS: tuple[str, ...] = (
 RED_FLAG_HEAD = "Stop, get medical help, and tell your coach, for any of these:"
 RED_FLAG_TAIL = "Chest pain, or fainting: call the emergency number at once. Do not try the exercise again first."
 
-PAIN_RULE: tuple[str, ...] = (
-    f"Pain above {PAIN_CEILING} of 10 while you do it: stop that exercise today.",
-    "Pain that has settled by the next morning: you may go on as written.",
-    "Worse the next morning: leave that exercise out and tell your coach.",
-    "Rising from week to week: stop it and ask your coach.",
-)
+
+def pain_rule(house: House) -> tuple[str, ...]:
+    """What to do about any other pain; the line is the house's `pain-stop`."""
+    return (
+        f"Pain above {number(house.value('pain-stop'))} of 10 while you do it: stop that exercise today.",
+        "Pain that has settled by the next morning: you may go on as written.",
+        "Worse the next morning: leave that exercise out and tell your coach.",
+        "Rising from week to week: stop it and ask your coach.",
+    )
+
 
 USUAL: tuple[str, ...] = (
     "Clear the floor, and check that step, chair and band hold before you put your weight on them.",

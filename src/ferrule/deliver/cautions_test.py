@@ -5,6 +5,7 @@ import re
 import pytest
 
 from ferrule.deliver import cautions
+from ferrule.model.house import House
 
 NAMED = (
     "one spot of bone",
@@ -34,13 +35,13 @@ def test_the_answer_to_a_red_flag_is_stop_help_and_tell() -> None:
 
 
 def test_no_swap_no_cause_and_never_the_word_safe() -> None:
-    every = " ".join([cautions.red_flags_text(), *cautions.PAIN_RULE, *cautions.USUAL, cautions.PURPOSE])
+    every = " ".join([cautions.red_flags_text(), *cautions.pain_rule(House()), *cautions.USUAL, cautions.PURPOSE])
     assert not re.search(r"\bsafe|injur|sprain|tear\b|fracture|clot|instead", every, re.IGNORECASE)
 
 
 def test_the_pain_rule_follows_the_next_morning() -> None:
-    rule = " ".join(cautions.PAIN_RULE)
-    assert f"above {cautions.PAIN_CEILING} of 10" in rule
+    rule = " ".join(cautions.pain_rule(House()))
+    assert f"above {House().value('pain-stop'):g} of 10" in rule
     assert "settled by the next morning" in rule
     assert "Worse the next morning" in rule
     assert "week to week" in rule

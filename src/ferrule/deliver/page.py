@@ -127,7 +127,7 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
     name, programme, cycle = clean(week.runner_name), clean(week.programme), clean(week.cycle_name)
     rests = [f"{clean(title)}: no day this week." for title, _ in week.rest_sessions]
     lead = [
-        *([s] if (s := sentence(week.aim)) else []),
+        *[s for s in (sentence(week.aim), *map(sentence, week.notes)) if s],
         *([cautions.FINDING_WEEK] if week.finding_week else []),
         *rests,
     ]
@@ -144,7 +144,7 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
         flag_head=cautions.RED_FLAG_HEAD,
         flags=cautions.RED_FLAGS,
         flag_tail=cautions.RED_FLAG_TAIL,
-        pain=cautions.PAIN_RULE,
+        pain=cautions.pain_rule(house),
         usual=cautions.USUAL,
         purpose=cautions.PURPOSE,
         kept=KEPT,

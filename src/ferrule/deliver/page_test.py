@@ -67,7 +67,7 @@ def test_all_a_runner_needs_is_in_the_text_without_script() -> None:
         cautions.CHANGED,
         cautions.RED_FLAG_HEAD,
         *cautions.RED_FLAGS,
-        *cautions.PAIN_RULE,
+        *cautions.pain_rule(House()),
         cautions.PURPOSE,
     ):
         assert said in text, said

@@ -96,7 +96,7 @@ def sheet_data(week: FittedWeek, library: Library, house: House, *, draft: bool,
     programme = clean(week.programme)
     when = f"Week of {amounts.day(week.monday)} {week.monday.year}"
     foot = [name, f"week of {amounts.short_date(week.monday)}"] + ([f"copy {clean(copy_id)}"] if copy_id else [])
-    lead = [s for s in (sentence(week.aim),) if s] + ([cautions.FINDING_WEEK] if week.finding_week else [])
+    lead = [s for s in (sentence(week.aim), *map(sentence, week.notes)) if s] + ([cautions.FINDING_WEEK] if week.finding_week else [])
     if any(i.ask_effort for s in week.sessions for b in s.blocks for i in b.items):
         lead.append(CIRCLE)
     rests = [f"{clean(n)}: no day this week." for n, _ in week.rest_sessions]
@@ -119,7 +119,7 @@ def sheet_data(week: FittedWeek, library: Library, house: House, *, draft: bool,
             "list": "; ".join(cautions.RED_FLAGS) + ".",
             "tail": cautions.RED_FLAG_TAIL,
         },
-        "pain": {"head": "Any other pain", "lines": list(cautions.PAIN_RULE)},
+        "pain": {"head": "Any other pain", "lines": list(cautions.pain_rule(house))},
         "usual": {"head": "Every time", "lines": list(cautions.USUAL)},
         "contact": reach(house),
         "purpose": cautions.PURPOSE,

@@ -12,6 +12,7 @@ from ferrule.deliver import cautions, sample
 from ferrule.deliver.plain import clean
 from ferrule.deliver.sheet import sheet_pdf
 from ferrule.library.reader import load_library
+from ferrule.model.house import House
 
 LIBRARY, _ = load_library()
 
@@ -81,7 +82,7 @@ def test_all_a_runner_needs_is_on_it() -> None:
         cautions.RED_FLAG_HEAD,
         cautions.RED_FLAG_TAIL,
         *cautions.RED_FLAGS,
-        *cautions.PAIN_RULE,
+        *cautions.pain_rule(House()),
         cautions.PURPOSE,
         "coach@example.org",
         "copy 2f9c",

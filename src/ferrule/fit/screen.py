@@ -90,7 +90,7 @@ def _sore(
     if load is not None and variant.main is not None and variant.main.group in groups:
         return f"{where}: no load on it"
     asked = {g: d for g, d in demands(variant, load, mass_kg).items() if g in groups and d > SECONDARY_FLOOR}
-    if sore.worst is not None and sore.worst > house.value("pain-ceiling"):
+    if sore.worst is not None and sore.worst > house.value("pain-stop"):
         if asked or sore.region in variant.regions:
             return f"{where} ({sore.worst} of 10): nothing that loads it"
         return None

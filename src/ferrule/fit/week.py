@@ -22,7 +22,7 @@ from ferrule.model.fitted import (
     Reason,
     Recourse,
 )
-from ferrule.model.programme import Block, Dose, Item, Named, Session
+from ferrule.model.programme import Block, Condition, Dose, Item, Named, Session
 from ferrule.model.quantity import Range
 from ferrule.squad.loads import pieces_for
 
@@ -50,6 +50,7 @@ def week_from(laid: Laid, answer: Answer, dropped: dict[int, Reason]) -> FittedW
         cycle_name=laid.week.cycle_name, monday=setting.monday, sessions=tuple(sessions), prices=prices,
         rest_sessions=tuple(rest), finding_week=setting.margin_rir > 0,
         cautions=cautions_of(runner, setting.monday), aim=laid.week.aim,
+        notes=(*laid.week.notes, *(condition_words(c) for c in laid.week.conditions)),
     )  # fmt: skip
 
 
@@ -154,6 +155,12 @@ def written_words(item: Item) -> str:
     return f"any {item.exercise.pattern}{legs}"
 
 
+def condition_words(condition: Condition) -> str:
+    """A written condition as the runner reads it: "If pain above 4: stop."."""
+    text = condition.text.strip()
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
+
+
 def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: Laid) -> FittedItem:
     setting, dose, variant = laid.setting, c.dose, c.variant
     margin = setting.house.value("hysteresis")
@@ -175,7 +182,7 @@ def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: L
         name=c.name, sets=sets, reps=_reps(dose), hold_s=held if _reps(dose) is None else None,
         distance_m=dose.distance_m, contacts=dose.contacts, per_side=per_side, alternating=dose.sides == "alternating",
         rir=rir, load=c.load, tempo=dose.tempo, pause_s=_middle(dose.pause_s), rest_s=dose.rest_s,
-        side_rest_s=_middle(dose.side_rest_s), notes=ln.item.notes, optional=ln.item.optional, open_reps=dose.reps_open,
+        side_rest_s=_middle(dose.side_rest_s), notes=(*ln.item.notes, *(condition_words(c) for c in ln.item.conditions)), optional=ln.item.optional, open_reps=dose.reps_open,
         extra=_extra(ln.item, dose), per_set=dose.per_set,
         left_right=None if dose.left is None and dose.right is None else (dose.left or 0, dose.right or 0),
         reasons=reasons, prediction=prediction,

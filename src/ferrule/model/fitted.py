@@ -181,6 +181,7 @@ class FittedWeek:
 
     monday          first day of the calendar week
     rest_sessions   sessions of the text that found no day, with the reason
+    notes           what the programme says to the runner outside its sessions, its conditions included
     """
 
     runner_id: str
@@ -195,6 +196,7 @@ class FittedWeek:
     finding_week: bool = True
     cautions: tuple[str, ...] = ()
     aim: str = ""
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

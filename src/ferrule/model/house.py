@@ -34,12 +34,21 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "common practice, no source",
     ),
     Threshold(
+        "pain-stop",
+        3,
+        0,
+        5,
+        "0-10",
+        "pain above which a runner stops that exercise, and above which nothing loads a sore region",
+        "lowest zone 0-2 (from memory) or 0-3 (seen, secondary) of the pain-monitoring models; nobody is in the room, so ours",
+    ),
+    Threshold(
         "pain-ceiling",
         5,
         0,
         5,
         "0-10",
-        "worst pain above which nothing may load that region",
+        "highest pain a written condition may let a runner go on at",
         "Silbernagel 2007 as summarised (seen): at most 5 of 10, settled by next morning",
     ),
     Threshold(

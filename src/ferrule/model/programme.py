@@ -235,7 +235,10 @@ class Programme:
 
 @dataclass(frozen=True, slots=True)
 class ProgrammeWeek:
-    """One week with every by-week table applied: blocks carry no table, left-out items are gone."""
+    """One week with every by-week table applied: blocks carry no table, left-out items are gone.
+
+    notes, conditions   for the runner, of the programme and of the cycle
+    """
 
     programme: str
     week: int
@@ -244,3 +247,5 @@ class ProgrammeWeek:
     cycle_week: int
     sessions: tuple[Session, ...]
     aim: str = ""
+    notes: tuple[str, ...] = ()
+    conditions: tuple[Condition, ...] = ()

@@ -27,7 +27,8 @@ def week_of(programme: Programme, week: int) -> ProgrammeWeek | None:
         for s in cycle.sessions
     )
     return ProgrammeWeek(
-        programme.title, week, cycle.key, cycle.name, week - cycle.first_week + 1, sessions, cycle.aim
+        programme.title, week, cycle.key, cycle.name, week - cycle.first_week + 1, sessions, cycle.aim,
+        (*programme.notes, *cycle.notes), programme.conditions,
     )  # fmt: skip
 
 

@@ -118,7 +118,7 @@ def _not_allowed(
             yield f"loads a sore {sore.region}"
         if variant.impact and sore.region in IMPACT_REGIONS:
             yield f"lands on a sore {sore.region}"
-        if sore.worst is not None and sore.worst > house.value("pain-ceiling"):
+        if sore.worst is not None and sore.worst > house.value("pain-stop"):
             if touched or sore.region in variant.regions:
                 yield f"loads a {sore.region} at {sore.worst} of 10"
         else:
