@@ -75,6 +75,8 @@ def test_any_programme(data: bytes) -> None:
 def test_tidy_of_any_programme(data: bytes) -> None:
     text, findings = tidy(data, "programme.md", LIBRARY)
     shown(findings, "programme.md", data)
+    if any(f.code.startswith("file-") and f.level == "error" for f in findings):
+        return  # not read whole, and then `ferrule tidy` leaves the file alone
     assert tidy(text.encode(), "programme.md", LIBRARY)[0] == text, "tidying twice changes something"
 
 

@@ -6,11 +6,12 @@ import sys
 from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from textwrap import wrap
 
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_week, add_workspace, monday_of, named, parser_for
 from ferrule.cli.clear import runner_of
-from ferrule.cli.findings import plain
+from ferrule.cli.findings import plain, terminal_width
 from ferrule.cli.fitting import fit_week, row_errors, show_findings, text_errors
 from ferrule.cli.record import opened, with_clearances
 from ferrule.fit.runner import capacity_of
@@ -74,7 +75,7 @@ def sign_week(
         if isinstance(outcome, Held | Away):
             why, expected = outcome.reason, True
         elif isinstance(outcome, Impossible):
-            why = "no week exists: " + "; ".join(f.what for f in outcome.reasons[:1])
+            why = next((f.what for f in outcome.reasons), "no week exists")
         elif outcome.runner_id in rows:
             why = f"the row in the squad list has an error: {rows[outcome.runner_id][0].what}"
         else:
@@ -106,5 +107,7 @@ def said(signed: tuple[SentWeek, ...], unsigned: tuple[Unsigned, ...], by: str) 
         lines.append(f"  {copy.runner_id:<5} {plain(copy.week.runner_name):<18} {copy.copy_id}{again}")
     if unsigned:
         lines.append(f"{len(unsigned)} not signed")
-        lines += [f"  {u.runner_id:<5} {plain(u.runner_name):<18} {plain(u.why)}" for u in unsigned]
+        for left in unsigned:
+            start = f"  {left.runner_id:<5} {plain(left.runner_name):<18} "
+            lines += wrap(plain(left.why), terminal_width(), initial_indent=start, subsequent_indent=" " * 27)
     return "\n".join(lines)
