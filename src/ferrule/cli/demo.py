@@ -11,7 +11,7 @@ from pathlib import Path
 
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import parser_for
-from ferrule.cli.findings import counted
+from ferrule.cli.findings import counted, terminal_width
 from ferrule.cli.fit import plain_lines
 from ferrule.cli.fitting import fit_week
 from ferrule.cli.record import with_clearances
@@ -38,7 +38,7 @@ def run(words: list[str]) -> int:
     _step(start, f"checked {workspace.folder}: {counted(workspace.findings)}")
     week = fit_week(workspace, WEEK)
     _step(start, f"fitted the week of {WEEK.isoformat()} to {len(week.outcomes)} runners")
-    print(plain_lines(squad_table(week)))
+    print(plain_lines(squad_table(week, terminal_width())))
     ws.write_text(out / "squad.html", squad_page(week, workspace.library, workspace.house, squad=workspace.squad))
     signed, unsigned = sign_week(workspace, week, (), COACH, datetime.now(UTC))
     print(said(signed, unsigned, COACH))

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_json, add_week, add_workspace, monday_of, parser_for
-from ferrule.cli.findings import as_data, plain
+from ferrule.cli.findings import as_data, plain, terminal_width
 from ferrule.cli.fitting import failed, file_errors, fit_week, serious, show_findings
 from ferrule.cli.record import with_clearances
 from ferrule.deliver.summary import squad_page, squad_table
@@ -39,7 +39,7 @@ def run(words: list[str]) -> int:
         print(json.dumps(data_of(workspace, week), indent=2, ensure_ascii=False))
     else:
         show_findings(file_errors(workspace), workspace, sys.stderr)
-        print(plain_lines(squad_table(week)))
+        print(plain_lines(squad_table(week, terminal_width())))
     return 1 if failed(workspace, week) else 0
 
 

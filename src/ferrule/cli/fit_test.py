@@ -27,6 +27,15 @@ def test_the_table_has_every_runner_and_line_and_nothing_is_kept(
     assert sorted(folder.iterdir()) == before
 
 
+@pytest.mark.parametrize("columns", [72, 80, 100])
+def test_the_table_fits_the_terminal(
+    columns: int, folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
+    assert main(["fit", str(folder), "--week", "2026-01-05"]) == 0
+    assert max(map(len, capsys.readouterr().out.splitlines())) <= columns
+
+
 def test_any_day_of_the_week_is_the_same_week(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     said = []
     for day in ("2026-01-05", "2026-01-11"):
