@@ -41,14 +41,15 @@ def impossible(laid: Laid, answer: Answer) -> Impossible:
     """Why this runner has no week, and up to three smallest ways out that were tried and work."""
     runner = laid.setting.runner
     findings = []
-    if all(t is None for t in answer.slot):
+    times = all(t is None for t in answer.slot)
+    if times:
         rules = blame(laid.problem, [0])
         what = rule_words(rules, runner)
     else:
         barred = {ln.choices.written.barred.text for ln in laid.lines if ln.choices.written.barred is not None}
         rules = blame(laid.problem, [s for s, t in enumerate(answer.slot) if t is not None])
         what = "nothing outside the warm-up may be done: " + "; ".join(sorted(barred) or [rule_words(rules, runner)])
-    ways = tuple(_ways(laid))
+    ways = tuple(_ways(laid, times))
     findings.append(
         Finding(
             code="no-week",
@@ -62,29 +63,40 @@ def impossible(laid: Laid, answer: Answer) -> Impossible:
     return Impossible(runner.id, runner.name, tuple(findings), ways)
 
 
-def _ways(laid: Laid) -> Iterator[WayOut]:
-    """Single changes, the most useful first: more sessions placed, then the order they are tried in."""
-    tried = []
-    for order, (text, runner, house) in enumerate(_changes(laid)):
+def _ways(laid: Laid, times: bool) -> Iterator[WayOut]:
+    """Single changes that work, the most useful first: more sessions placed, then the order they are thought of.
+
+    times   it is the days and hours that fail: only changes of those are tried, first on the times alone
+    """
+    found = []
+    for order, (text, runner, house) in enumerate(_time_changes(laid) if times else _line_changes(laid)):
         setting = replace(laid.setting, runner=runner, house=house, _screened={}, _loads={})
-        now = laid.setting.runner
-        same_choices = runner.limits == now.limits and runner.wishes == now.wishes
-        again = rebuild(laid, setting) if same_choices else build(laid.week, setting)
-        answer = solve(again.problem, time_limit_s=5.0)
+        again = rebuild(laid, setting) if times else build(laid.week, setting, laid.last)
+        small = replace(again.problem, lines=(), blocks=(), cover=()) if times else again.problem
+        placed = sum(t is not None for t in solve(small, time_limit_s=5.0).slot)
+        if placed:
+            found.append((-placed, order, text, again))
+    told = 0
+    for _, _, text, again in sorted(found, key=lambda f: f[:2]):
+        answer = solve(again.problem, time_limit_s=5.0)  # the whole week, so that what is told was tried
         placed = sum(t is not None for t in answer.slot)
-        done = any(
-            a is not None and again.problem.blocks[again.problem.lines[i].block].kind != "warm-up"
-            for i, a in enumerate(answer.option)
-        )
-        if placed and done:
-            many = f"{placed} of {len(answer.slot)} sessions then have a day"
-            tried.append((-placed, order, WayOut(f"{text}: {many}", tried=True)))
-    for _, _, way in sorted(tried, key=lambda t: t[:2])[:MOST_WAYS]:
-        yield way
+        if placed and any(a is not None and is_work(again, i) for i, a in enumerate(answer.option)):
+            yield WayOut(f"{text}: {placed} of {len(answer.slot)} sessions then have a day", tried=True)
+            told += 1
+        if told == MOST_WAYS:
+            return
 
 
-def _changes(laid: Laid) -> Iterator[tuple[str, Runner, House]]:
-    """One change at a time: a day more, a run moved or made easy, a rule lowered, minutes, a limit or a wish lifted."""
+def is_work(laid: Laid, line: int) -> bool:
+    """True for a line outside the warm-up."""
+    return laid.problem.blocks[laid.problem.lines[line].block].kind != "warm-up"
+
+
+Change = tuple[str, Runner, House]
+
+
+def _time_changes(laid: Laid) -> Iterator[Change]:
+    """One change at a time: a day more, a run moved, a rule of hours lowered."""
     runner, house = laid.setting.runner, laid.setting.house
     for day in range(7):
         if day not in runner.days:
@@ -102,6 +114,11 @@ def _changes(laid: Laid) -> Iterator[tuple[str, Runner, House]]:
         for part in (0.75, 0.5):
             lower = replace(house, changed={**house.changed, key: now * part})
             yield f"{rule}: {now * part:g} instead of {now:g}", runner, lower
+
+
+def _line_changes(laid: Laid) -> Iterator[Change]:
+    """One change at a time: more minutes, a limit or a note lifted by whoever set it."""
+    runner, house = laid.setting.runner, laid.setting.house
     if runner.minutes is not None:
         yield (
             f"{runner.minutes + 15} minutes instead of {runner.minutes}",

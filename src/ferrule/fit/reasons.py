@@ -9,8 +9,8 @@ from ferrule.model.programme import Item
 
 
 def load_words(load: LoadChoice | None) -> str:
-    """`12 kg`, or `no load`."""
-    return "no load" if load is None else f"{load.kg:g} kg"
+    """`12 kg`, or `no weight`."""
+    return "no weight" if load is None else f"{load.kg:g} kg"
 
 
 def reasons_of(

@@ -21,7 +21,7 @@ def codes(item: FittedItem) -> set[ReasonCode]:
 
 
 def test_loads_in_words() -> None:
-    assert load_words(None) == "no load"
+    assert load_words(None) == "no weight"
     assert load_words(LoadChoice(7.5, "hands", ())) == "7.5 kg"
 
 

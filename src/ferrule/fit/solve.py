@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ferrule.fit.constraints import ALL
@@ -107,7 +108,12 @@ def blame(problem: Problem, sessions: Sequence[int], lines: Sequence[int] = ()) 
     """Names of a smallest set of rules that together keep `sessions` (and `lines`) out; empty when nothing does.
 
     Solved again without an objective, the rules as assumptions; the core is thinned by leaving out one rule at a time.
+    Times are asked for alone first, for they are the usual reason and a small model.
     """
+    if problem.lines and not lines:
+        times = blame(replace(problem, lines=(), blocks=(), cover=()), sessions)
+        if times:
+            return times
     from ortools.sat.python import cp_model
 
     def clashes(names: Sequence[str]) -> tuple[str, ...] | None:

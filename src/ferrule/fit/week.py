@@ -91,12 +91,13 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
         reasons.append(why)
     planned = fitted_minutes(laid, answer, s)
     start = slot.at_min % DAY
-    both = [x for x in laid.problem.sessions[s].slots if x.day == slot.day and not x.blocked]
-    end = slot.at_min + round(planned)
+    free = [x for x in laid.problem.sessions[s].slots if x.day == slot.day and not x.blocked]
+    # where the runner may choose the time, the hours are told from the latest one
+    end = max(x.at_min for x in free) + round(planned)
     return FittedSession(
         uid=session_uid(runner.id, laid.week.programme, laid.week.week, session.key),
         key=session.key, name=session.name, day=setting.monday + timedelta(days=slot.day),
-        start=None if len(both) > 1 else time(start // HOUR, start % HOUR), minutes=round(planned, 1),
+        start=None if len(free) > 1 else time(start // HOUR, start % HOUR), minutes=round(planned, 1),
         blocks=tuple(blocks), fetch=_fetch([c for c, _ in chosen], laid), leave_out=_leave_out(blocks),
         hours_to_key=_rounded(hours_to_key(end, run_times(runner, setting.monday))), reasons=tuple(reasons), notes=session.notes,
     )  # fmt: skip
