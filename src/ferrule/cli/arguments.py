@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 
 from ferrule.cli.main import COMMANDS
@@ -47,11 +47,6 @@ def day(text: str) -> date:
     if not 1970 <= found.year <= 2200:
         raise argparse.ArgumentTypeError(f"{text!r} is not a year Ferrule plans for")
     return found
-
-
-def monday_of(any_day: date) -> date:
-    """The Monday of the week `any_day` lies in."""
-    return any_day - timedelta(days=any_day.weekday())
 
 
 def named(text: str) -> str:

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from ferrule.cli import workspace as ws
-from ferrule.cli.arguments import add_json, add_week, add_workspace, monday_of, parser_for
+from ferrule.cli.arguments import add_json, add_week, add_workspace, parser_for
 from ferrule.cli.findings import as_data, plain, terminal_width
 from ferrule.cli.fitting import failed, file_errors, fit_week, serious, show_findings
 from ferrule.cli.record import with_clearances
@@ -32,7 +32,7 @@ def run(words: list[str]) -> int:
     add_json(parser)
     args = parser.parse_args(words)
     workspace = with_clearances(ws.open_workspace(args.workspace))
-    week = fit_week(workspace, monday_of(args.week))
+    week = fit_week(workspace(args.week))
     if args.page:
         ws.write_text(args.page, squad_page(week, workspace.library, workspace.house, squad=workspace.squad))
     if args.json:

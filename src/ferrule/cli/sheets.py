@@ -10,13 +10,14 @@ from hashlib import sha256
 from pathlib import Path
 
 from ferrule.cli import workspace as ws
-from ferrule.cli.arguments import add_week, add_workspace, monday_of, parser_for
+from ferrule.cli.arguments import add_week, add_workspace, parser_for
 from ferrule.cli.fitting import clear_line, fit_week, progress_line
 from ferrule.cli.record import exists, opened, with_clearances
 from ferrule.deliver.calendar import calendar
 from ferrule.deliver.page import runner_page
 from ferrule.deliver.sheet import sheet_pdf
 from ferrule.model.fitted import FittedWeek
+from ferrule.squad.place import monday_of
 from ferrule.store.record import SentWeek
 
 MORE = """\

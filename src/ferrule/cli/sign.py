@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from textwrap import wrap
 
 from ferrule.cli import workspace as ws
-from ferrule.cli.arguments import add_week, add_workspace, monday_of, named, parser_for
+from ferrule.cli.arguments import add_week, add_workspace, named, parser_for
 from ferrule.cli.clear import runner_of
 from ferrule.cli.findings import plain, terminal_width
 from ferrule.cli.fitting import fit_week, row_errors, show_findings, text_errors
@@ -51,7 +51,7 @@ def run(words: list[str]) -> int:
         show_findings(errors, workspace, sys.stderr)
         print("nobody was signed: mend the errors first")
         return 1
-    week = fit_week(workspace, monday_of(args.week))
+    week = fit_week(workspace(args.week))
     signed, unsigned = sign_week(workspace, week, wanted, args.by, datetime.now(UTC))
     print(said(signed, unsigned, args.by))
     return 1 if any(u for u in unsigned if wanted or not u.expected) else 0
