@@ -13,6 +13,7 @@ from ferrule.cli.fitting import failed, file_errors, fit_week, serious, show_fin
 from ferrule.cli.record import with_clearances
 from ferrule.deliver.summary import squad_page, squad_table
 from ferrule.model.fitted import SquadWeek
+from ferrule.squad.place import monday_of
 
 MORE = """\
 Nothing is kept and nothing leaves; `ferrule sign` does that.
@@ -32,7 +33,7 @@ def run(words: list[str]) -> int:
     add_json(parser)
     args = parser.parse_args(words)
     workspace = with_clearances(ws.open_workspace(args.workspace))
-    week = fit_week(workspace(args.week))
+    week = fit_week(workspace, monday_of(args.week))
     if args.page:
         ws.write_text(args.page, squad_page(week, workspace.library, workspace.house, squad=workspace.squad))
     if args.json:

@@ -18,6 +18,7 @@ from ferrule.fit.runner import capacity_of
 from ferrule.fit.verify import verify
 from ferrule.model.finding import Finding, has_errors
 from ferrule.model.fitted import Away, FittedWeek, Held, Impossible, SquadWeek
+from ferrule.squad.place import monday_of
 from ferrule.store.record import SentWeek
 
 MORE = """\
@@ -51,7 +52,7 @@ def run(words: list[str]) -> int:
         show_findings(errors, workspace, sys.stderr)
         print("nobody was signed: mend the errors first")
         return 1
-    week = fit_week(workspace(args.week))
+    week = fit_week(workspace, monday_of(args.week))
     signed, unsigned = sign_week(workspace, week, wanted, args.by, datetime.now(UTC))
     print(said(signed, unsigned, args.by))
     return 1 if any(u for u in unsigned if wanted or not u.expected) else 0
