@@ -33,6 +33,9 @@ EASIER_BY, HARDER_BY = 0.87, 1.15
 NEAR_EASIER, NEAR_HARDER = 0.6, 1.6
 """Another load of the same variant is the recourse when it lies this near; else another variant may be nearer (ours)."""
 
+SAME_DEMAND = 0.05
+"""Demands nearer than this are not told apart (docs/body.md: 5-10 % within a family)."""
+
 OPEN_LOAD, OTHER_LOAD, ALTERNATIVE, FAMILY, PATTERN, GROUP = 1, 2, 3, 10, 30, 60
 """Prices of leaving the text, in the order the design gives: nearer the text is cheaper (ours).
 A load the coach left open costs the least: nothing is carried unless that is nearer to the effort by the margin."""
@@ -163,9 +166,17 @@ def choices_of(item: Item, block: Block, setting: Setting) -> LineChoices:
     _weigh(every, block, sets, setting)
     named = [d for d in every if d.origin in ("written", "slot") and d.distance <= OPEN_LOAD] or every[:1]
     written = min(named, key=lambda d: (d.barred is not None, d.distance > OPEN_LOAD, d.expected_loss, d.distance))
-    free = [d for d in every if d.barred is None]
+    free = [d for d in every if d.barred is None and not _pointless(d, written)]
     _add_recourse(free)
     return LineChoices(_choice(written), tuple(_choice(d) for d in _thin(free)))
+
+
+def _pointless(d: _Draft, written: _Draft) -> bool:
+    """Another exercise that asks the same as the written one, to what the statics can tell, is no reason to leave it."""
+    if d.origin not in ("family", "pattern", "group") or written.barred is not None or d.variant is None:
+        return False
+    mine, its = d.variant.main, None if written.variant is None else written.variant.main
+    return mine is not None and its is not None and abs(mine.base / its.base - 1) < SAME_DEMAND
 
 
 def _candidates(item: Item, library: Library) -> Iterator[tuple[Variant | None, str, Dose, str, int]]:

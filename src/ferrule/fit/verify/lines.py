@@ -108,7 +108,8 @@ def _not_allowed(
             example = library.variants.get(limit.ceiling_id or "")
             allowed = {} if example is None else _asked(example, None, mass)
             groups = REGION_GROUPS[limit.region]
-            more = any(asked.get(g, 0) > allowed.get(g, LITTLE) + HAIR for g in groups)
+            top = max([allowed[g] for g in groups if g in allowed], default=0.0)
+            more = any(asked.get(g, 0) > max(LITTLE, allowed.get(g, top)) * 1.021 for g in groups)
             jolt = limit.region in IMPACT_REGIONS and variant.impact > (0 if example is None else example.impact)
             if more or jolt or (example is None and limit.region in variant.regions):
                 yield f"breaks the limit {limit.text!r}"
