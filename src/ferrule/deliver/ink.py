@@ -38,11 +38,13 @@ def words(
 
 
 def line(x1: float, y1: float, x2: float, y2: float, *, stroke: str = INK, wide: float = 1, dash: str = "") -> str:
+    """A straight line; `dash` as in `stroke-dasharray`."""
     dashed = f' stroke-dasharray="{dash}"' if dash else ""
     return f'<line x1="{px(x1)}" y1="{px(y1)}" x2="{px(x2)}" y2="{px(y2)}" stroke="{stroke}" stroke-width="{px(wide)}"{dashed}/>'
 
 
 def rect(x: float, y: float, wide: float, high: float, *, fill: str, stroke: str = "none", opacity: float = 1) -> str:
+    """A rectangle; `opacity` is that of its fill."""
     faint = f' fill-opacity="{opacity:g}"' if opacity != 1 else ""
     return (
         f'<rect x="{px(x)}" y="{px(y)}" width="{px(wide)}" height="{px(high)}" fill="{fill}" stroke="{stroke}"{faint}/>'

@@ -57,6 +57,8 @@ class ExerciseView:
 
 @dataclass(frozen=True, slots=True)
 class BlockView:
+    """One block. warm: a warm-up. track: rounds to tick when they are ticked for the whole block."""
+
     anchor: str
     title: str
     warm: bool
@@ -68,6 +70,8 @@ class BlockView:
 
 @dataclass(frozen=True, slots=True)
 class SessionView:
+    """One session. short: what to leave out when short of time. fetch: what to have ready."""
+
     anchor: str
     title: str
     day: str

@@ -64,6 +64,7 @@ def who(outcome: Outcome) -> str:
 
 
 def weeks(squad: SquadWeek) -> tuple[FittedWeek, ...]:
+    """The outcomes that are a week, in the order of the squad."""
     return tuple(o for o in squad.outcomes if isinstance(o, FittedWeek))
 
 

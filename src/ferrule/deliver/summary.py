@@ -39,6 +39,8 @@ __all__ = ["squad_page", "squad_table"]
 
 @dataclass(frozen=True, slots=True)
 class DepartureView:
+    """One line that differs: where, what is done now, what was written, why, and where both stand in the family."""
+
     where: str
     now: str
     dose: str
@@ -49,6 +51,8 @@ class DepartureView:
 
 @dataclass(frozen=True, slots=True)
 class RunnerView:
+    """One runner whose week differs from the text."""
+
     who: str
     departures: tuple[DepartureView, ...]
     sessions: tuple[str, ...]
@@ -56,6 +60,8 @@ class RunnerView:
 
 @dataclass(frozen=True, slots=True)
 class LineView:
+    """One written line, who was moved from it, and its spread over the squad."""
+
     key: str
     written: str
     moved: tuple[Moved, ...]
@@ -73,12 +79,16 @@ class SpreadView:
 
 @dataclass(frozen=True, slots=True)
 class WeekView:
+    """One runner's days: strength and runs."""
+
     who: str
     svg: Markup
 
 
 @dataclass(frozen=True, slots=True)
 class FindingView:
+    """One finding, every part as words."""
+
     level: str
     where: str
     code: str

@@ -13,6 +13,8 @@ from ferrule.programme.markdown import Table
 
 @dataclass(slots=True)
 class BlockDraft:
+    """A block while it is read. implied: its items stood under no head of their own."""
+
     head: Head
     span: Span
     said: Said = field(default_factory=Said)
@@ -23,6 +25,8 @@ class BlockDraft:
 
 @dataclass(slots=True)
 class SessionDraft:
+    """A session while it is read."""
+
     head: Head
     span: Span
     said: Said = field(default_factory=Said)
@@ -31,6 +35,8 @@ class SessionDraft:
 
 @dataclass(slots=True)
 class CycleDraft:
+    """A cycle while it is read. implied: the text has no head for it."""
+
     head: Head
     span: Span
     said: Said = field(default_factory=Said)
@@ -51,6 +57,7 @@ class Chunk:
         found = list(self.lines)
         for item in self.items:
             shown = item.lines()
-            found.append("- " + shown[0] if shown[0] else "-")
+            if shown[0] or len(shown) > 1:  # an item without text of its own says nothing
+                found.append(f"- {shown[0]}".rstrip())
             found += shown[1:]
         return found

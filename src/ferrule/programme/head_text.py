@@ -42,12 +42,15 @@ def cycle_head(key: str, name: str, weeks: tuple[int, int] | None) -> str:
 
 
 def head_of_block(block: Block) -> str:
+    """The head line of a block: `Pair A, 3 rounds, rest 75-90 s`."""
     return block_head(block.kind, block.label, block.sets, block.rest_s, block.between_s)
 
 
 def head_of_session(session: Session) -> str:
+    """The head line of a session: `Session 1: step and calf, 35 min`."""
     return session_head(session.key, session.name, session.minutes, session.day)
 
 
 def head_of_cycle(cycle: Cycle) -> str:
+    """The head line of a cycle: `Cycle 1, weeks 1-3: Foundations`."""
     return cycle_head(cycle.key, cycle.name, (cycle.first_week, cycle.last_week))

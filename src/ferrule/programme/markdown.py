@@ -67,6 +67,8 @@ class Entry:
 
 @dataclass(slots=True)
 class Listing:
+    """A list: its entries in order."""
+
     entries: list[Entry] = field(default_factory=list)
 
 

@@ -54,6 +54,7 @@ def load_text(load: Load) -> str:
 
 
 def percent_text(percent: Percent) -> str:
+    """`80-85 % 1RM`, `at least 90 % 1RM`."""
     return ("at least " if percent.at_least else "") + f"{percent.percent} % {percent.of}"
 
 
@@ -126,6 +127,7 @@ def item_text(item: Item) -> str:
 
 
 def line_text(exercise: Named | Slot, dose: Dose, *, optional: bool = False) -> str:
+    """A line without its list mark: `Step-up: 8/side, 2 RIR`; the name alone when nothing else is stated."""
     fields = dose_text(dose)
     fields = ", ".join(p for p in (fields, "optional" if optional else "") if p)
     name = name_text(exercise)

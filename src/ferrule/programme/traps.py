@@ -222,6 +222,7 @@ def _mend_table(source: Source, start: int, first: int, end: int, in_item: bool,
 
 
 def rule(width: int) -> str:
+    """The line under the heading of a table with `width` columns."""
     return "|" + "---|" * width
 
 
