@@ -18,7 +18,7 @@ def _find(course: Course) -> Iterator[Finding]:
     works = any(line.hard or line.impact for line in course.lines)
     if works and not any("pain" in c.text.lower() and _STOP.search(c.text) for c in conditions(course)):
         cycles = course.programme.cycles
-        limit = number(course.value("pain-ceiling"))
+        limit = number(course.value("pain-stop"))
         fix = f"Write under an exercise or at the top: `if pain above {limit}: stop`."
         yield RULE.finding("The programme does not say when to stop for pain", fix, cycles[0].span if cycles else None)
 
@@ -30,6 +30,6 @@ RULE = Rule(
     why="The sheet always prints the red flags, but the coach's own line is the one runners know.",
     source="Silbernagel 2007 (seen)",
     strength="moderate",
-    thresholds=("pain-ceiling",),
+    thresholds=("pain-stop",),
     find=_find,
 )
