@@ -273,16 +273,16 @@ def _never_true(block: Block, table: WeekTable, weeks: tuple[int, int], word: st
         if item is not None:
             states = any(c is not None and c.dose is not None and _states(item.dose, c.dose) for c in found)
             if states and not any(c is not None and _holds(item.dose, c) for c in found):
-                what = f"`{name_text(item.exercise)}`: its {row.field}"
+                what = f"`{row.field}` of `{name_text(item.exercise)}`"
         elif row.item_key is None:
             name = "sets" if row.field == word else f"{row.field}_s"
             base = getattr(block, name, None)
             if base is not None and all(c is not None and (c.leaves_out or getattr(c, name) != base) for c in found):
-                what = f"The {row.field} in the head of the block"
+                what = f"`{row.field}` in the head of the block"
         if what:
             reading.report.add(
                 "base-never-true", "advice", row.span.line, row.span.column, row.span.end_column,
-                f"{what} as written above the table is true in no week.", "Whoever reads the line alone is misled.",
+                f"{what}, as written above the table, is true in no week.", "Whoever reads the line alone is misled.",
                 "Write the value of most weeks in the line, and leave those cells empty.", related=(block.span,),
             )  # fmt: skip
 

@@ -47,7 +47,7 @@ class FieldReader(EffortFields):
                 at += 1
                 continue
             after = None if missed is not None and not self._may_restart(at) else self._field(at)
-            if after is None:
+            if after is None or after <= at:
                 missed = at if missed is None else missed
                 at += 1
                 continue

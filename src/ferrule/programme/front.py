@@ -45,7 +45,7 @@ def read_front(source: Source, report: Report) -> Front:
     first = next((i for i, line in enumerate(lines[:50]) if line.strip()), None)
     if first is None or not _is_fence(lines[first]):
         return front
-    limit = next((i for i in range(first + 1, len(lines)) if _begins_body(lines[i])), len(lines))
+    limit = next((i for i in range(first + 1, len(lines)) if _begins_body(lines, i)), len(lines))
     closed = next((i for i in range(first + 1, min(limit, first + 200)) if _is_fence(lines[i])), None)
     end = closed
     if end is None:
@@ -67,11 +67,13 @@ def read_front(source: Source, report: Report) -> Front:
     return front
 
 
-def _begins_body(line: str) -> bool:
-    """Does the programme itself begin here? Front matter holds no headings, list items or heads of parts."""
-    if line.lstrip().startswith(("#", "- ", "|")):
+def _begins_body(lines: tuple[str, ...], index: int) -> bool:
+    """Does the programme itself begin here? Front matter holds no headings, list items or, after a blank line, heads."""
+    if lines[index].lstrip().startswith(("#", "- ", "|")):
         return True
-    head = read_head(line)
+    if lines[index - 1].strip():
+        return False
+    head = read_head(lines[index])
     return head is not None and head.whole and bool(head.label)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from dataclasses import dataclass
 from typing import Literal
@@ -125,7 +126,7 @@ class _HeadReader(Amounts):
                 at += 1
                 continue
             after = self._field(head, at)
-            if after is None:
+            if after is None or after <= at:
                 missed_from = at if missed_from is None else missed_from
                 at += 1
                 continue
@@ -218,11 +219,26 @@ class _HeadReader(Amounts):
         if numbers is None:
             return None
         after = numbers[2]
+        self._mend_word(after)
         if self.low(after) in ("rounds", "round", "sets", "set", "x", "times") or lead > at:
             head.sets = self.range_of(numbers[0], numbers[1], lead, after)
             self._whole_and_more_than_none(head, lead, after)
             return after + (self.low(after) in ("rounds", "round", "sets", "set", "x", "times"))
         return None
+
+    def _mend_word(self, at: int) -> None:
+        """`3 ruonds`: told, and read as rounds."""
+        word = self.low(at)
+        if self.kind(at) != "word" or len(word) < 4 or word in ("rounds", "round", "sets", "times", "rest", "between"):
+            return
+        near = difflib.get_close_matches(word, ("rounds", "round", "sets"), n=1, cutoff=0.7)
+        if near:
+            token = self.tokens[at]
+            self.slip(
+                "word-misspelt", "advice", at, at + 1, f"`{self.text[token.start : token.end]}` was read as `{near[0]}`.",
+                "It is not one of the words of a head, but near to one.", f"Write `{near[0]}`.",
+            )  # fmt: skip
+            self.tokens[at] = token._replace(low=near[0])
 
     def _place_rest(self, head: Head, word: str, value: Range, after: int) -> int:
         end = after

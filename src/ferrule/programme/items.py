@@ -47,7 +47,7 @@ class ItemDraft:
 
     def first_line(self, base: Dose | None = None) -> str:
         if not self.clean:
-            return self.raw
+            return self.raw if not self.picks or _PICKS.search(self.raw) else f"runner picks: {self.raw}"
         dose = self.dose if base is None else own_part(self.dose, base)
         text = line_text(self.exercise, dose, optional=self.optional)
         return f"runner picks: {text}" if self.picks else text

@@ -15,6 +15,9 @@ _PREFIX = re.compile(r"\s*[*_]{0,2}([A-Za-z]{3,8})(?:'s)?(?:\s+(?:note|notes|onl
 _INNER_COACH = re.compile(r"(?:(?<=\s)|(?<=[;,.(]))coach\s*:", re.IGNORECASE)
 
 
+_BLOCK_SIGN = re.compile(r"[-+*#>|<`~=]|\d{1,9}[.)]")
+
+
 @dataclass(slots=True)
 class Said:
     """What is said in words at one place. `open` is where a further line without a mark goes on ("note", "coach", "")."""
@@ -47,7 +50,10 @@ class Said:
             return
         target = self.coach if self.open == "coach" else self.notes
         target[-1] = f"{target[-1]} {text}".strip()
-        self.written[-1].append(text)
+        if _BLOCK_SIGN.match(text):
+            self.written[-1][-1] += f" {text}"  # at the start of a line it would begin a block
+        else:
+            self.written[-1].append(text)
 
 
 def prefix_of(line: Line, report: Report) -> tuple[str, Line]:

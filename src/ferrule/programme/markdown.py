@@ -113,9 +113,10 @@ def nodes_of(source: Source, tokens: list[Token]) -> list[Node]:
             stack[-1].append(Table(_lines(source, token.map or [0, 0])))
             skip_to = "table_close"
         elif kind == "html_block":
-            stack[-1].append(Html(_lines(source, token.map or [0, 0])))
+            stack[-1].append(Html(_unmarked(_lines(source, token.map or [0, 0]), len(stack) > 1)))
         elif kind in ("fence", "code_block"):
-            stack[-1].append(_code(source, token))
+            code = _code(source, token)
+            stack[-1].append(Code(_unmarked(code.lines, len(stack) > 1), code.closed))
     return top
 
 
@@ -129,6 +130,15 @@ def _code(source: Source, token: Token) -> Code:
 def _closes(markup: str, last: str) -> bool:
     """Does the last line of a fence close it?"""
     return len(last) >= len(markup) and set(last) == set(markup[:1])
+
+
+def _unmarked(lines: tuple[Line, ...], in_list: bool) -> tuple[Line, ...]:
+    """Lines that are not paragraphs, without the list mark their first one may stand behind."""
+    found = re.match(r"(?:(?:[-+*]|\d{1,9}[.)])\s+)+", lines[0].text) if in_list and lines else None
+    if found is None:
+        return lines
+    first = lines[0]
+    return (Line(first.text[found.end() :], first.number, first.column + found.end(), first.indent), *lines[1:])
 
 
 def _text_indent(line: str) -> int:

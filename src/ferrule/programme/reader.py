@@ -32,6 +32,7 @@ def read_parts(data: bytes | str, file: str, library: Library) -> Reading:
     """The pass over the text, before it is put together; `tidy` goes on from here."""
     report = Report(file)
     source = read_source(data, report)
+    report.lines = source.raw
     front = read_front(source, report)
     if front.end:
         kept = tuple("" if i < front.end else line for i, line in enumerate(source.lines))

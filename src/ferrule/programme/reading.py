@@ -3,41 +3,25 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
-from ferrule.model.programme import Allow
 from ferrule.programme.amounts import tell
-from ferrule.programme.by_week import is_by_week
+from ferrule.programme.asides import Asides
 from ferrule.programme.drafts import BlockDraft, Chunk, CycleDraft, SessionDraft
-from ferrule.programme.front import Front
 from ferrule.programme.head_text import block_head, cycle_head, session_head
 from ferrule.programme.heads import Head, read_head
-from ferrule.programme.items import ItemDraft, below_item, read_entry, read_line
+from ferrule.programme.items import ItemDraft, read_entry, read_line
 from ferrule.programme.lines import Said, prefix_of, say
-from ferrule.programme.markdown import Code, Entry, Html, Line, Listing, Node, Para, Table
-from ferrule.programme.naming import Names
+from ferrule.programme.markdown import Entry, Html, Line, Listing, Node, Para, Table
 from ferrule.programme.report import Report, short
 
-_COMMENT = re.compile(r"<!--(.*?)(-->|$)", re.DOTALL)
-_ALLOW = re.compile(r"allow\s+([a-z0-9][a-z0-9-]*)\s*(?:[:—-]\s*(.*))?$", re.IGNORECASE | re.DOTALL)
 _AIM = re.compile(r"aim\s*:\s*", re.IGNORECASE)
 _TOP_OR = re.compile(r"or\b", re.IGNORECASE)
 
 
 @dataclass(slots=True)
-class Reading:
-    """The state of the pass."""
-
-    front: Front
-    names: Names
-    report: Report
-    said: Said = field(default_factory=Said)
-    cycles: list[CycleDraft] = field(default_factory=list)
-    allows: list[Allow] = field(default_factory=list)
-    chunks: list[Chunk] = field(default_factory=list)
-    heading: str = ""
-    block: BlockDraft | None = None
-    coach_line: int = 0
+class Reading(Asides):
+    """The pass itself."""
 
     def read(self, nodes: list[Node]) -> None:
         for place, node in enumerate(nodes):
@@ -52,16 +36,6 @@ class Reading:
                 self._html(node)
             else:
                 self._code(node)
-
-    # where words go --------------------------------------------------------------------------------------------
-
-    def _scope(self) -> Said:
-        if self.block is not None:
-            return self.block.said
-        if self.cycles:
-            cycle = self.cycles[-1]
-            return cycle.sessions[-1].said if cycle.sessions else cycle.said
-        return self.said
 
     def _cycle(self, line: Line) -> CycleDraft:
         if not self.cycles:
@@ -80,8 +54,6 @@ class Reading:
             cycle.sessions.append(SessionDraft(Head("session", "session", label="1"), span))
             self.chunks.append(Chunk([session_head("1", "", None, None)]))
         return cycle.sessions[-1]
-
-    # paragraphs ------------------------------------------------------------------------------------------------
 
     def _para(self, para: Para, following: Node | None) -> None:
         said = self._scope()
@@ -189,23 +161,6 @@ class Reading:
             return True
         return False
 
-    def _lone_row(self, line: Line) -> None:
-        self.report.add(
-            "table-not-read", "error", line.number, line.column, line.column + len(line.text),
-            f"`{short(line.text)}` stands alone and makes no table.",
-            "A by-week table has a first row with the weeks, a line of dashes, and one row or more.",
-            "Write the first row, `|---|---|`, then this row.",
-        )  # fmt: skip
-        if (
-            self.chunks
-            and self.chunks[-1].lines
-            and self.chunks[-1].lines[-1].startswith("|")
-            and not self.chunks[-1].items
-        ):
-            self.chunks[-1].lines.append(line.text)
-        else:
-            self.chunks.append(Chunk([line.text]))
-
     def _unlisted_item(self, line: Line, para: Para) -> bool:
         """A line in a block that is an item without its `-`: told and read as one."""
         if self.block is None or para.level or self._scope().open == "coach":
@@ -223,8 +178,6 @@ class Reading:
         )  # fmt: skip
         self._items([read_line(line, self.names, self.report)])
         return True
-
-    # lists -----------------------------------------------------------------------------------------------------
 
     def _listing(self, listing: Listing) -> None:
         first = _first_line(listing.entries[0]) if listing.entries else None
@@ -373,81 +326,6 @@ class Reading:
         if lines:
             self.chunks.append(Chunk(lines))
 
-    # tables, comments, fences ----------------------------------------------------------------------------------
-
-    def _table(self, table: Table) -> None:
-        self._scope().open = ""
-        first = table.lines[0]
-        raw = [line.text for line in table.lines]
-        if not is_by_week(table):
-            self.report.add(
-                "table-not-by-week", "advice", first.number, first.column, first.column + len(first.text),
-                "This table does not begin with `week`; it was left as it is.",
-                "Only by-week tables are read.", "Write `week` in its first cell, then the week numbers.",
-            )  # fmt: skip
-        elif self.block is None:
-            self.report.add(
-                "table-outside-block", "error", first.number, first.column, first.column + len(first.text),
-                "A by-week table stands outside any block.", "Its rows name items of a block; it was not read.",
-                "Put it below the list of its block, after a blank line.",
-            )  # fmt: skip
-        else:
-            self.block.tables.append((table, raw))
-        self.chunks.append(Chunk(raw))
-
-    def _html(self, node: Html) -> None:
-        text = "\n".join(line.text for line in node.lines)
-        first = node.lines[0]
-        self._scope().open = ""
-        self.chunks.append(Chunk([line.text for line in node.lines]))
-        if "<!--" in text and "-->" not in text[text.rfind("<!--") :]:
-            self.report.add(
-                "comment-not-closed", "error", first.number, first.column, None, "A comment is opened and never closed.",
-                "All that follows it in the file was taken as comment and not read.", "Write `-->` at its end.",
-            )  # fmt: skip
-        for match in _COMMENT.finditer(text):
-            body = " ".join(match.group(1).split())
-            offset = text.count("\n", 0, match.start())
-            line = node.lines[min(offset, len(node.lines) - 1)]
-            start = line.column + match.start() - (text.rfind("\n", 0, match.start()) + 1)
-            self._allow(body, line.number, start, start + len(match.group().split("\n")[0]))
-        rest = _COMMENT.sub("", text).strip()
-        if rest:
-            self.report.add(
-                "html-not-read", "advice", first.number, first.column, None, f"`{short(rest)}` is HTML and was not read.",
-                "A programme is plain Markdown.", "Write it as text.",
-            )  # fmt: skip
-
-    def _allow(self, body: str, line: int, start: int, end: int) -> None:
-        if not body.lower().startswith("allow"):
-            return
-        found = _ALLOW.match(body)
-        why = (found.group(2) or "").strip() if found else ""
-        if not found or not why:
-            self.report.add(
-                "allow-not-read", "error", line, start, end, f"`{short(body)}` does not set a check aside.",
-                "It needs the name of the rule and the reason, which is kept with it.", "Write `<!-- allow rule: why -->`.",
-            )  # fmt: skip
-            return
-        self.allows.append(Allow(found.group(1).lower(), why, self.report.span(line, start, end)))
-
-    def _code(self, node: Code) -> None:
-        self._scope().open = ""
-        if not node.lines:
-            return
-        first = node.lines[0]
-        self.chunks.append(Chunk([line.text for line in node.lines]))
-        if node.closed:
-            self.report.add(
-                "fenced-text", "advice", first.number, first.column, None, "Text between fences was not read.",
-                "Fences mark text that is to be left as it is.", "Take the fences away to have it read.",
-            )  # fmt: skip
-        else:
-            self.report.add(
-                "fence-not-closed", "error", first.number, first.column, None, "A fence is opened and never closed.",
-                "All that follows it in the file was not read.", f"Write `{first.text[:3]}` where it ends, or take it away.",
-            )  # fmt: skip
-
 
 def _plain_head(text: str) -> bool:
     head = read_head(text)
@@ -480,6 +358,3 @@ def _head_fix(head: Head) -> str:
     if head.kind == "session":
         return "Write for example `### Session 1: calf and hip, 35 min`."
     return "Write for example `## Cycle 1, weeks 1-3: Foundations`."
-
-
-__all__ = ["Reading", "below_item"]

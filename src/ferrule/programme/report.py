@@ -10,9 +10,15 @@ class Report:
 
     def __init__(self, file: str) -> None:
         self.file = file
+        self.lines: tuple[str, ...] = ()
         self._found: list[Finding] = []
 
     def span(self, line: int, start: int, end: int | None = None) -> Span:
+        """A span at `line`, kept inside the line as it stands in the file."""
+        if 0 < line <= len(self.lines):
+            most = len(self.lines[line - 1]) + 1
+            start = min(start, most)
+            end = None if end is None else max(start, min(end, most))
         return Span(self.file, line, start, end)
 
     def add(
@@ -20,7 +26,7 @@ class Report:
         what: str, why: str, fix: str, *, source: str = "", related: tuple[Span, ...] = (),
     ) -> None:  # fmt: skip
         """One finding at `line`, columns `start` to `end` (from 1, `end` exclusive)."""
-        self._found.append(Finding(code, level, what, why, fix, Span(self.file, line, start, end), source, related))
+        self._found.append(Finding(code, level, what, why, fix, self.span(line, start, end), source, related))
 
     def findings(self) -> tuple[Finding, ...]:
         return in_order(self._found)

@@ -133,7 +133,9 @@ def line_text(exercise: Named | Slot, dose: Dose, *, optional: bool = False) -> 
     name = name_text(exercise)
     if isinstance(exercise, Named) and exercise.variant_id is None and not name.strip():
         return fields
-    return f"{name}: {fields}" if fields else f"{name}:" if ":" in name else name
+    unknown = isinstance(exercise, Named) and exercise.variant_id is None
+    # a bare unknown name would be searched for where it ends; with its colon it stays whole
+    return f"{name}: {fields}" if fields else f"{name}:" if unknown or ":" in name else name
 
 
 def free_forms(dose: Dose) -> tuple[str, ...]:

@@ -111,7 +111,7 @@ def _mend_code(source: Source, start: int, end: int, edits: _Edits, report: Repo
     wide = [source.lines[i].expandtabs(4) for i in rows]
     cut = min(len(w) - len(w.lstrip()) for w in wide)
     report.add(
-        "spaces-made-code", "advice", source.origin[rows[0]], 1, cut + 1,
+        "spaces-made-code", "advice", source.origin[rows[0]], 1, _white(source.raw[source.origin[rows[0]] - 1]) + 1,
         "Four spaces (or a tab) at the start of a line make it code in Markdown.",
         "A reader of Markdown shows it as it stands; here it is read as if it were not set in.",
         "Take the spaces away; two are enough under a list item.",
@@ -247,6 +247,10 @@ def cells(line: str) -> list[tuple[str, int]]:
         part = text[low:high]
         found.append((part.strip(), low + len(part) - len(part.lstrip())))
     return found
+
+
+def _white(line: str) -> int:
+    return len(line) - len(line.lstrip())
 
 
 def _column(source: Source, index: int, content: str) -> int:

@@ -1,0 +1,111 @@
+"""Wrong lines as coaches type them, and what they are told; the golden file is what people read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from ferrule.model.programme import Named
+from ferrule.programme.reader import read_programme
+from ferrule.programme.sample_library import SAMPLE
+
+_TOP = "### Session 1: calf, 35 min\n\n"
+_PAIR = _TOP + "Pair A, 3 rounds\n\n"
+
+WRONG: tuple[tuple[str, str], ...] = (
+    ("a misspelt exercise", _PAIR + "- Stepp-up: 8/side\n"),
+    ("an exercise nobody knows, without a colon", _PAIR + "- Fence step 8/side\n"),
+    ("a misspelt pattern", _PAIR + "- any hing, one leg: 8/side\n"),
+    ("a misspelt field word", _PAIR + "- Step-up: 8/side, tmepo 2-0-1\n"),
+    ("a tempo without its word", _PAIR + "- Step-up: 8/side, 2-0-1\n"),
+    ("a tempo that is none", _PAIR + "- Step-up: 8/side, tempo 2\n"),
+    ("a misspelt unit", _PAIR + "- Plank: 30 secnds\n"),
+    ("a rest without a unit", _PAIR + "- Step-up: 8/side, rest 2\n"),
+    ("metres for minutes", _PAIR + "- Step-up: 8/side, rest 2 m\n"),
+    ("a rest below zero", _PAIR + "- Step-up: 8/side, rest -30 s\n"),
+    ("no space after the comma", _PAIR + "- Step-up: 8,2 RIR\n"),
+    ("a range that runs backwards", _PAIR + "- Step-up: 8-5/side\n"),
+    ("none at all", _PAIR + "- Step-up: 0\n"),
+    ("a time that may be a hold or a rest", _PAIR + "- Step-up: 8, 30 s\n"),
+    ("two numbers of repetitions", _PAIR + "- Step-up: 8, 10\n"),
+    ("a bare sign", _PAIR + "- Step-up: 8 @8\n"),
+    ("a percentage of nothing", _PAIR + "- Squat: 5, 85%\n"),
+    ("pounds", _PAIR + "- Squat: 5, 26 lb\n"),
+    ("a band by its colour", _PAIR + "- Step-up: 8/side, red band\n"),
+    ("too much in reserve", _PAIR + "- Step-up: 8/side, 12 RIR\n"),
+    ("prose in the line", _PAIR + "- Step-up: 8/side, keep the knee still\n"),
+    ("a number as a word", _PAIR + "- Step-up: eight\n"),
+    ("sets after the time", _TOP + "Straight\n\n- Plank: 30 s x 3\n"),
+    ("sets inside a pair", _PAIR.replace(", 3 rounds", "") + "- Step-up: 3 x 8/side\n"),
+    ("sets that differ from the block's", _TOP + "Straight, 3 sets\n\n- Step-up: 4 x 8/side\n"),
+    ("rest between inside an item", _PAIR + "- Step-up: 8/side, between 30 s\n"),
+    ("fields on a later line", _PAIR + "- Step-up: 8/side\n  tempo 2-0-1\n"),
+    ("an item without its dash", _TOP + "Pair A, 3 rounds\nStep-up: 8/side\n"),
+    ("an alternative not set in", _PAIR + "- Press-up: 10\n- or Press-up, hands raised: 12\n"),
+    ("an alternative without or", _PAIR + "- Press-up: 10\n  - Press-up, hands raised: 12\n"),
+    ("coach inside a line", _PAIR + "- Step-up: 8/side, coach: watch R07\n"),
+    ("coach misspelt", _PAIR + "- Step-up: 8/side\n\ncoahc: watch R07\n"),
+    ("a condition of one's own", _PAIR + "- Step-up: 8/side\n  when the knee stays still: add 5 kg\n"),
+    ("a misspelt head", _TOP + "Pair A, 3 ruonds\n\n- Step-up: 8/side\n"),
+    ("a head that does not parse", _TOP + "Pair A, as often as you like\n\n- Step-up: 8/side\n"),
+    ("a head with no rounds", _TOP + "Pair A, 0 rounds\n\n- Step-up: 8/side\n"),
+    ("a heading that is no part", _TOP + "### Upper body\n\nPair A, 3 rounds\n\n- Step-up: 8/side\n"),
+    ("a head directly under a list", _PAIR + "- Step-up: 8/side\nPair B, 3 rounds\n- Plank: 30 s\n"),
+    ("a list without a head", _TOP + "- Step-up: 3 x 8/side\n"),
+    ("a table directly under a list", _PAIR + "- Step-up: 8/side\n| week | 1 |\n|---|---|\n| rounds | 2 |\n"),
+    ("a table without its line of dashes", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n| rounds | 2 |\n"),
+    ("a row of the wrong width", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n|---|---|\n| rounds | 2 | 3 | 4 |\n"),
+    ("a week that is not there", _PAIR + "- Step-up: 8/side\n\n| week | 1 | 9 |\n|---|---|---|\n| rounds | 2 | 3 |\n"),
+    ("a row of nothing", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n|---|---|\n| Squat: reps | 2 |\n"),
+    ("a field that is none", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n|---|---|\n| Step-up: mood | 2 |\n"),
+    ("a cell that is none", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n|---|---|\n| rounds | two |\n"),
+    ("a line true in no week", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n|---|---|\n| Step-up: reps | 9 |\n"),
+    ("dashes under a line", _TOP + "Pair A, 3 rounds\n---\n\n- Step-up: 8/side\n"),
+    ("a quotation", _PAIR + "- Step-up: 8/side\n\n> 90 seconds of rest is fine\n"),
+    ("a plus sign", _PAIR + "+ Step-up: 8/side\n"),
+    ("four spaces", _PAIR + "    - Step-up: 8/side\n"),
+    ("two sessions of one number", _PAIR + "- Squat: 5\n\n### Session 1\n\nStraight, 3 sets\n\n- Squat: 5\n"),
+    ("weeks left out", "---\nweeks: 6\n---\n\n## Cycle 1, weeks 1-3\n\n" + _PAIR + "- Squat: 5\n"),
+    ("cycles that overlap", "## Cycle 1, weeks 1-3\n\n" + _PAIR + "- Squat: 5\n\n## Cycle 2, weeks 3-4\n\n" + _PAIR + "- Squat: 5\n"),
+    ("an allowance without a reason", "<!-- allow minutes -->\n\n" + _PAIR + "- Squat: 5\n"),
+    ("a front line that is none", "---\nweeks 6\nprogramme: x\n---\n\n" + _PAIR + "- Squat: 5\n"),
+    ("a front value that is none", "---\nweeks: six\n---\n\n" + _PAIR + "- Squat: 5\n"),
+)  # fmt: skip
+
+
+def test_each_wrong_line_is_told_where_it_stands(golden: Callable[[str, str], None]) -> None:
+    parts = []
+    for title, text in WRONG:
+        _, findings = read_programme(text, "programme.md", SAMPLE)
+        assert findings, title
+        lines = text.split("\n")
+        shown = [f"== {title}"]
+        for f in findings:
+            assert f.span is not None
+            line = lines[f.span.line - 1]
+            width = max(1, (f.span.end_column or len(line) + 1) - f.span.column)
+            shown += [
+                f"{f.level}[{f.code}] {f.span}",
+                f"    {line}",
+                "    " + " " * (f.span.column - 1) + "^" * width,
+                f"    what  {f.what}",
+                f"    why   {f.why}",
+                f"    fix   {f.fix}",
+            ]
+        parts.append("\n".join(shown))
+    golden("notation/wrong_lines.txt", "\n\n".join(parts) + "\n")
+
+
+def test_a_slip_never_makes_an_exercise_vanish() -> None:
+    for title, text in WRONG:
+        programme, _ = read_programme(text, "programme.md", SAMPLE)
+        items = [i for c in programme.cycles for s in c.sessions for b in s.blocks for i in b.items]
+        assert items, title
+        assert all(isinstance(i.exercise, Named) and i.exercise.text for i in items), title
+
+
+def test_every_finding_says_what_why_and_what_to_do() -> None:
+    for title, text in WRONG:
+        for f in read_programme(text, "programme.md", SAMPLE)[1]:
+            assert f.what.endswith((".", "?")), (title, f.what)
+            assert f.why.endswith("."), (title, f.why)
+            assert f.fix.endswith("."), (title, f.fix)
