@@ -188,6 +188,9 @@ class FieldReader(EffortFields):
         if self.bare == "reps" or self.low(after) in REP_WORDS:
             if self.low(after) in REP_WORDS:
                 after += 1
+            elif self.words(after, "or", "more"):
+                self._open("at least", at, after + 2)
+                after += 2
             elif self.kind(after) == "word" and self.low(after) != "x" and not self._known_follow(after):
                 return self._misspelt_unit(at, amount)
             return self._reps(low, high, at, after)

@@ -8,13 +8,13 @@ from dataclasses import dataclass, field, replace
 from ferrule.model.finding import Span
 from ferrule.model.programme import Dose, Named, Slot
 from ferrule.programme.amounts import tell
-from ferrule.programme.field_words import KEYWORDS
 from ferrule.programme.fields import FieldReader
+from ferrule.programme.item_names import name_and_fields, tell_unread
 from ferrule.programme.lines import Said, part_coach, prefix_of, say
 from ferrule.programme.markdown import Code, Entry, Html, Line, Listing, Para, Table
-from ferrule.programme.naming import Names, nearest_patterns, read_slot
+from ferrule.programme.naming import Names
 from ferrule.programme.report import Report, short
-from ferrule.programme.scan import plain, scan
+from ferrule.programme.scan import plain
 from ferrule.programme.text import free_forms, inherited, line_text, marked, own_part
 
 LINE_LIMIT = 1000
@@ -255,13 +255,12 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
             "No prescription is; its end was not read.", "Check for a missing line end.",
         )  # fmt: skip
         text = text[:LINE_LIMIT]
-    errors_before = len(report)
-    exercise, reader, clean = _name_and_fields(text, start, line, names, report)
+    exercise, reader, clean = name_and_fields(text, start, line, names, report)
     tell(reader.slips, line, report)
     clean = clean and not any(s.level == "error" for s in reader.slips)
     for low, high in reader.unread:
         clean = False
-        _unread(text, low, high, line, report)
+        tell_unread(text, low, high, line, report)
     own = reader.dose()
     if own.unfitted:
         forms = ", ".join(f"`{u}`" for u in own.unfitted)
@@ -279,145 +278,4 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
             draft.said.open = ""
         else:
             draft.said.coach.append(hidden)
-    del errors_before
     return draft
-
-
-def _name_and_fields(
-    text: str, start: int, line: Line, names: Names, report: Report
-) -> tuple[Named | Slot, FieldReader, bool]:
-    colon = _colon(text, start)
-    if colon is not None:
-        return _named(text, start, colon, line, names, report)
-    body = text[start:]
-    lead = len(body) - len(body.lstrip(_MARKS + " "))
-    if body[lead:].lower().startswith("any "):
-        return _slot_without_colon(text, start + lead, line, report)
-    found = names.longest(body[lead:])
-    if found:
-        end = start + lead + found[2]
-        skip = re.compile(r"[\s*_`]*[-,;]?\s*").match(text, end)
-        return Named(found[0], found[1]), FieldReader(text).read(skip.end() if skip else end), True
-    end = _guess_end(text, start)
-    name = " ".join(text[start:end].strip(_MARKS + " ,;-").split())
-    if not name and end >= len(text):
-        return Named("", None), FieldReader(text).read(len(text)), True
-    reader = FieldReader(text).read(end)
-    _unknown(name or text[start:].strip(), start, end, line, names, report, ended=False)
-    return Named(name, None), reader, not (end < len(text) and not name)
-
-
-def _named(
-    text: str, start: int, colon: int, line: Line, names: Names, report: Report
-) -> tuple[Named | Slot, FieldReader, bool]:
-    written = " ".join(text[start:colon].strip(_MARKS + " ").split())
-    if written.lower().startswith("any "):
-        slot = read_slot(written)
-        reader = FieldReader(text).read(colon + 1)
-        if slot is None:
-            near = ", ".join(f"`any {p}`" for p in nearest_patterns(written[4:].split(",")[0]))
-            report.add(
-                "pattern-unknown", "error", line.number, line.column + start, line.column + colon,
-                f"`{short(written)}` is not a pattern that is known.",
-                "A slot names a pattern of a closed list, then, if wanted, `one leg` or `two legs`.", f"Nearest: {near}.",
-            )  # fmt: skip
-            return Named(written, None), reader, True
-        return slot, reader, True
-    known = names.find(written)
-    if known:
-        return Named(known[0], known[1]), FieldReader(text).read(colon + 1), True
-    comma = text.rfind(",", start, colon)
-    while comma > start:
-        known = names.find(text[start:comma].strip(_MARKS + " "))
-        if known:
-            blank = text[:colon] + "," + text[colon + 1 :]
-            reader = FieldReader(blank).read(comma + 1)
-            probe = FieldReader(text[:colon]).read(comma + 1)
-            if probe.understood and not probe.unread:
-                return Named(known[0], known[1]), reader, True
-        comma = text.rfind(",", start, comma)
-    reader = FieldReader(text).read(colon + 1)
-    _unknown(written, start, colon, line, names, report, ended=True)
-    return Named(written, None), reader, True
-
-
-def _slot_without_colon(text: str, start: int, line: Line, report: Report) -> tuple[Named | Slot, FieldReader, bool]:
-    words = [t for t in scan(text, start) if t.kind == "word"][:8]
-    for word in reversed(words):
-        slot = read_slot(text[start : word.end].strip(" ,;-" + _MARKS))
-        if slot is not None:
-            return slot, FieldReader(text).read(word.end), True
-    ends = [_guess_end(text, start)]
-    written = " ".join(text[start : ends[0]].strip(" ,;-").split())
-    near = ", ".join(f"`any {p}`" for p in nearest_patterns(written[4:].split(",")[0]))
-    report.add(
-        "pattern-unknown", "error", line.number, line.column + start, line.column + ends[0],
-        f"`{short(written)}` is not a pattern that is known.",
-        "A slot names a pattern of a closed list, then, if wanted, `one leg` or `two legs`; a colon ends it.", f"Nearest: {near}.",
-    )  # fmt: skip
-    return Named(written, None), FieldReader(text).read(ends[0]), True
-
-
-def _colon(text: str, start: int) -> int | None:
-    place = text.find(":", start)
-    while place >= 0:
-        if not (text[place - 1 : place].isdigit() and text[place + 1 : place + 3].isdigit()):
-            return place
-        place = text.find(":", place + 1)
-    return None
-
-
-def _guess_end(text: str, start: int) -> int:
-    for token in scan(text, start):
-        if token.kind in ("num", "clock") or (token.kind == "word" and token.low in KEYWORDS and token.start > start):
-            return token.start
-    return len(text)
-
-
-def _unknown(written: str, start: int, end: int, line: Line, names: Names, report: Report, *, ended: bool) -> None:
-    near = names.nearest(written)
-    nearest = (
-        "Nearest: " + ", ".join(f"`{n}`" for n in near) + "."
-        if near
-        else "Use a name of the library, or add the exercise to your own file."
-    )
-    slotted = "" if ended else " No colon ends the name; it was taken up to the first number."
-    report.add(
-        "exercise-unknown", "error", line.number, line.column + start, line.column + max(end, start + 1),
-        f"`{short(written)}` is not an exercise of the library.{slotted}",
-        "Without knowing the exercise nothing can be checked or fitted for it; the line is kept.", nearest,
-    )  # fmt: skip
-
-
-_NUMBER_WORDS = [
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "fifteen",
-    "twenty",
-    "thirty",
-]
-
-
-def _unread(text: str, low: int, high: int, line: Line, report: Report) -> None:
-    word = text[low:high].strip().lower()
-    fix = "Write it as one of the fields of docs/notation.md, or put it on a line of its own as `note:`."
-    if word.split(" ")[0] in _NUMBER_WORDS:
-        fix = "Write numbers in digits."
-    elif word.startswith("x "):
-        fix = "Write the number of sets first: `3 x 8`."
-    report.add(
-        "field-not-read", "error", line.number, line.column + low, line.column + max(high, low + 1),
-        f"`{short(text[low:high])}` was not understood.",
-        "A line holds sets, repetitions or a time, load, effort, tempo and rests; the rest of the line was read.",
-        fix,
-    )  # fmt: skip
