@@ -51,7 +51,11 @@ SUITES = (
     "fit/verify/verify_test.py",
     "library/computed_test.py",
     "library/families_test.py",
+    "programme/bad_input_test.py",
+    "programme/decisions_test.py",
+    "programme/notation_test.py",
     "programme/round_trip_test.py",
+    "programme/wrong_lines_test.py",
     "squad/docs_test.py",
 )
 """Tests of a whole folder."""
