@@ -42,24 +42,6 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
 """Modules without a test file of the same name: module or folder -> the test that reaches them, and why it is enough.
 A line for a single module goes before the line for its folder."""
 
-SUITES = (
-    "body/golden_test.py",
-    "body/simulator_test.py",
-    "body/accuracy_test.py",
-    "body/sensitivity_test.py",
-    "deliver/browser_test.py",
-    "fit/verify/verify_test.py",
-    "library/computed_test.py",
-    "library/families_test.py",
-    "programme/bad_input_test.py",
-    "programme/decisions_test.py",
-    "programme/notation_test.py",
-    "programme/round_trip_test.py",
-    "programme/wrong_lines_test.py",
-    "squad/docs_test.py",
-)
-"""Tests of a whole folder."""
-
 
 def modules() -> list[Path]:
     """Every module that could break: no tests, no fixtures, no package files, nor the one command_test.py starts."""
@@ -135,15 +117,14 @@ def test_the_list_of_exceptions_is_true() -> None:
 
 
 def test_every_test_file_protects_something() -> None:
-    orphans = [
-        named(p)
-        for p in sorted(SOURCE.rglob("*_test.py"))
-        if not p.with_name(p.name.removesuffix("_test.py") + ".py").exists()
-        and not (p.parent / p.name.removesuffix("_test.py")).is_dir()
-        and named(p) not in SUITES
-    ]
-    assert not orphans, f"tests of no module: {', '.join(orphans)}"
-    assert all((SOURCE / suite).exists() for suite in SUITES)
+    """A test is named for its module or folder, or reaches modules of its folder: a suite of the whole of it."""
+    orphans = []
+    for path in sorted(SOURCE.rglob("*_test.py")):
+        of = path.with_name(path.name.removesuffix("_test.py"))
+        reaches = any(p.parent == path.parent and p.name != "__init__.py" for p in reached(path) - {path})
+        if not (of.with_suffix(".py").exists() or of.is_dir() or reaches):
+            orphans.append(named(path))
+    assert not orphans, f"tests of nothing in their folder: {', '.join(orphans)}"
 
 
 def test_no_module_is_too_long() -> None:
