@@ -6,7 +6,9 @@ import os
 import sys
 import time
 from collections.abc import Callable
+from concurrent.futures.process import BrokenProcessPool
 from datetime import date, timedelta
+from functools import partial
 from typing import TextIO
 
 from ferrule.cli import workspace as ws
@@ -25,18 +27,20 @@ def fit_week(workspace: ws.Workspace, monday: date) -> SquadWeek:
     What was sent for the week before is read from the record, so that a choice does not change without a reason.
     """
     many = len(workspace.squad.runners)
-    with_progress = progress_line(sys.stderr, "fitting", many)
+    one_fit = partial(
+        fit_squad,
+        workspace.programme,
+        workspace.squad,
+        workspace.library,
+        workspace.house,
+        monday,
+        last=sent_before(workspace, monday),
+        progress=progress_line(sys.stderr, "fitting", many),
+    )
     try:
-        return fit_squad(
-            workspace.programme,
-            workspace.squad,
-            workspace.library,
-            workspace.house,
-            monday,
-            last=sent_before(workspace, monday),
-            workers=workers_for(many),
-            progress=with_progress,
-        )
+        return one_fit(workers=workers_for(many))
+    except (BrokenProcessPool, NotImplementedError, OSError):  # a machine that lets us start no other process
+        return one_fit(workers=1)
     finally:
         clear_line(sys.stderr)
 

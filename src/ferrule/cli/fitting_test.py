@@ -1,13 +1,18 @@
 from __future__ import annotations
 
 import io
+from concurrent.futures.process import BrokenProcessPool
+from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from ferrule.cli.fitting import clear_line, progress_line, row_errors, text_errors, workers_for
+from ferrule.cli.fitting import clear_line, fit_week, progress_line, row_errors, text_errors, workers_for
 from ferrule.cli.main import main
 from ferrule.cli.workspace import open_workspace
+from ferrule.fit.squad import fit_squad
+from ferrule.model.fitted import SquadWeek
 
 
 class Terminal(io.StringIO):
@@ -55,3 +60,21 @@ def test_errors_are_told_apart_by_whom_they_concern(tmp_path: Path) -> None:
     assert set(row_errors(workspace)) == {"R02"}
     (folder / "programme.md").write_text("- not a programme\n", encoding="utf-8")
     assert text_errors(open_workspace(folder))
+
+
+def test_without_other_processes_the_fit_goes_on_in_this_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    tried: list[int] = []
+
+    def no_processes(*args: Any, workers: int, **options: Any) -> SquadWeek:
+        tried.append(workers)
+        if workers > 1:
+            raise BrokenProcessPool("no room")
+        return fit_squad(*args, workers=workers, **options)
+
+    assert main(["new", str(tmp_path / "w")]) == 0
+    workspace = open_workspace(tmp_path / "w")
+    monkeypatch.setattr("ferrule.cli.fitting.fit_squad", no_processes)
+    monkeypatch.setattr("ferrule.cli.fitting.workers_for", lambda _: 2)
+    week = fit_week(workspace, date(2026, 1, 5))
+    assert tried == [2, 1]
+    assert [o.runner_id for o in week.outcomes] == ["R01", "R02", "R03"]
