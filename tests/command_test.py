@@ -98,6 +98,17 @@ def test_a_reader_that_goes_away() -> None:
     assert "exercises in" in done.stdout
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs /dev/full")
+@pytest.mark.parametrize("to", [">/dev/full", ">&-"])
+def test_output_that_cannot_be_written(to: str) -> None:
+    done = subprocess.run(
+        f"{sys.executable} -m ferrule library {to}", shell=True, capture_output=True, text=True, check=False
+    )
+    assert "Traceback" not in done.stderr
+    assert "Exception ignored" not in done.stderr
+    assert FAULT not in done.stderr
+
+
 def test_help_is_instant() -> None:
     """Under three times an empty Python: best of several turns, so that a busy machine does not decide."""
 

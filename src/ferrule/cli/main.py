@@ -66,7 +66,8 @@ def _guarded(name: str, words: list[str]) -> int:
 
     try:
         code: int = import_module(f"ferrule.cli.{name}").run(words)
-        sys.stdout.flush()
+        if sys.stdout is not None:  # it is None when the shell closed it
+            sys.stdout.flush()
         return code
     except Stop as stop:
         print(f"ferrule {name}: {stop.what}" + (f"\n  fix  {stop.fix}" if stop.fix else ""), file=sys.stderr)
@@ -77,10 +78,19 @@ def _guarded(name: str, words: list[str]) -> int:
         print("\nferrule: stopped", file=sys.stderr)
         return 130
     except BrokenPipeError:  # the reader of our output went away, as `| head` does
-        sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - the interpreter closes it
+        _let_go_of_output()
         return 0
+    except OSError as fault:  # a full disk, a folder that went away while we worked
+        _let_go_of_output()
+        print(f"ferrule {name}: the system refused: {fault}", file=sys.stderr)
+        return 2
     except Exception as fault:
         return _last_resort(name, fault)
+
+
+def _let_go_of_output() -> None:
+    """What is still to be printed cannot be; without this the interpreter would try again at its end, and say so."""
+    sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - the interpreter closes it
 
 
 def _last_resort(name: str, fault: Exception) -> int:

@@ -80,6 +80,17 @@ def test_an_interrupt_is_not_a_fault(monkeypatch: pytest.MonkeyPatch, capsys: py
     assert "stopped" in capsys.readouterr().err
 
 
+def test_a_refusal_of_the_system_is_no_fault_of_ours(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _command(monkeypatch, OSError(28, "No space left on device"))
+    before = sys.stdout
+    assert main(["check"]) == 2
+    sys.stdout.close()
+    monkeypatch.setattr("sys.stdout", before)
+    assert capsys.readouterr().err == "ferrule check: the system refused: [Errno 28] No space left on device\n"
+
+
 def test_main_imports_next_to_nothing() -> None:
     """`ferrule --help` is instant because this file stays light (bench/help_time.py measures it)."""
     lines = Path(str(import_module("ferrule.cli.main").__file__)).read_text(encoding="utf-8").splitlines()
