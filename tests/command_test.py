@@ -100,9 +100,10 @@ def test_a_reader_that_goes_away() -> None:
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs /dev/full")
 @pytest.mark.parametrize("to", [">/dev/full", ">&-"])
-def test_output_that_cannot_be_written(to: str) -> None:
+@pytest.mark.parametrize("words", ["library", "--help", "check --help"])
+def test_output_that_cannot_be_written(words: str, to: str) -> None:
     done = subprocess.run(
-        f"{sys.executable} -m ferrule library {to}", shell=True, capture_output=True, text=True, check=False
+        f"{sys.executable} -m ferrule {words} {to}", shell=True, capture_output=True, text=True, check=False
     )
     assert "Traceback" not in done.stderr
     assert "Exception ignored" not in done.stderr

@@ -21,6 +21,8 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
 )
 """Every command: its name, what follows it, and what it does. The module of the same name in this folder runs it."""
 
+_NAMES = frozenset(name for name, _, _ in COMMANDS)
+
 
 def main(argv: list[str] | None = None) -> int:
     """Run one command line. Returns the exit code: 0 fine, 1 findings of level error, 2 wrong use.
@@ -31,6 +33,33 @@ def main(argv: list[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
+    name = "ferrule " + words[0] if words and words[0] in _NAMES else "ferrule"
+    try:
+        code = _answer(words)
+        if sys.stdout is not None:  # it is None when the shell closed it
+            sys.stdout.flush()
+        return code
+    except Stop as stop:
+        print(f"{name}: {stop.what}" + (f"\n  fix  {stop.fix}" if stop.fix else ""), file=sys.stderr)
+        return stop.code
+    except SystemExit as end:  # argparse: 0 after --help, 2 after wrong use
+        return end.code if isinstance(end.code, int) else 2
+    except KeyboardInterrupt:
+        print("\nferrule: stopped", file=sys.stderr)
+        return 130
+    except BrokenPipeError:  # the reader of our output went away, as `| head` does
+        _let_go_of_output()
+        return 0
+    except OSError as fault:  # a full disk, a folder that went away while we worked
+        _let_go_of_output()
+        print(f"{name}: the system refused: {fault}", file=sys.stderr)
+        return 2
+    except Exception as fault:
+        return _last_resort(name, fault)
+
+
+def _answer(words: list[str]) -> int:
+    """Run the command that `words` begin with. Returns the exit code."""
     if not words or words[0] in ("-h", "--help", "help"):
         print(overview())
         return 0 if words else 2
@@ -39,9 +68,12 @@ def main(argv: list[str] | None = None) -> int:
 
         print(f"ferrule {__version__}")
         return 0
-    if words[0] not in {name for name, _, _ in COMMANDS}:
+    if words[0] not in _NAMES:
         return _unknown(words[0])
-    return _guarded(words[0], words[1:])
+    from importlib import import_module
+
+    code: int = import_module(f"ferrule.cli.{words[0]}").run(words[1:])
+    return code
 
 
 def overview() -> str:
@@ -60,34 +92,6 @@ def overview() -> str:
     return "\n".join(lines)
 
 
-def _guarded(name: str, words: list[str]) -> int:
-    """Run the command's module; whatever happens, the user gets a sentence and not a traceback."""
-    from importlib import import_module
-
-    try:
-        code: int = import_module(f"ferrule.cli.{name}").run(words)
-        if sys.stdout is not None:  # it is None when the shell closed it
-            sys.stdout.flush()
-        return code
-    except Stop as stop:
-        print(f"ferrule {name}: {stop.what}" + (f"\n  fix  {stop.fix}" if stop.fix else ""), file=sys.stderr)
-        return stop.code
-    except SystemExit as end:  # argparse: 0 after --help, 2 after wrong use
-        return end.code if isinstance(end.code, int) else 2
-    except KeyboardInterrupt:
-        print("\nferrule: stopped", file=sys.stderr)
-        return 130
-    except BrokenPipeError:  # the reader of our output went away, as `| head` does
-        _let_go_of_output()
-        return 0
-    except OSError as fault:  # a full disk, a folder that went away while we worked
-        _let_go_of_output()
-        print(f"ferrule {name}: the system refused: {fault}", file=sys.stderr)
-        return 2
-    except Exception as fault:
-        return _last_resort(name, fault)
-
-
 def _let_go_of_output() -> None:
     """What is still to be printed cannot be; without this the interpreter would try again at its end, and say so."""
     sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - the interpreter closes it
@@ -103,7 +107,7 @@ def _last_resort(name: str, fault: Exception) -> int:
     place = "" if where is None else f" at {os.path.basename(where.tb_frame.f_code.co_filename)}:{where.tb_lineno}"
     said = " ".join(str(fault).split())
     print(
-        f"ferrule {name}: a fault in Ferrule itself, not in your files: {type(fault).__name__}: {said}{place}. "
+        f"{name}: a fault in Ferrule itself, not in your files: {type(fault).__name__}: {said}{place}. "
         "Please report this line; FERRULE_TRACE=1 shows more.",
         file=sys.stderr,
     )
@@ -113,7 +117,7 @@ def _last_resort(name: str, fault: Exception) -> int:
 def _unknown(word: str) -> int:
     from difflib import get_close_matches
 
-    near = get_close_matches(word, [name for name, _, _ in COMMANDS], n=1, cutoff=0.5)
+    near = get_close_matches(word, sorted(_NAMES), n=1, cutoff=0.5)
     hint = f"did you mean `ferrule {near[0]}`?" if near else "`ferrule --help` lists them"
     print(f"ferrule: there is no command {word!r}; {hint}", file=sys.stderr)
     return 2
