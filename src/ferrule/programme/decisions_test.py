@@ -319,6 +319,7 @@ def test_14_conditions_are_a_closed_list() -> None:
     [
         "Pair A\n\n- Squat: 5\n  coach: SECRET\n",
         "Pair A\n\n- Squat: 5, coach: SECRET\n",
+        "Pair A, 3 rounds coach: SECRET\n\n- Squat: 5\n",
         "Pair A\n\n- Squat: 5\ncoach: SECRET\n",
         "Pair A\n\n- Squat: 5\n  note: fine; coach: SECRET\n",
         "Pair A\n\n- Squat: 5\n  - coach: SECRET\n",

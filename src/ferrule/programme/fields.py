@@ -128,7 +128,7 @@ class FieldReader(EffortFields):
         return None
 
     def _from_number(self, at: int) -> int | None:
-        tempo = self._tempo_digits(at) if self.kind(at) == "num" else None
+        tempo = self._tempo_digits(at) if self.low(at + 1) in ("-", "/", ":") else None
         if tempo and self.bare != "tempo":
             self.slip(
                 "tempo-without-word", "advice", at, tempo[1], f"`{self.piece(at, tempo[1])}` was read as a tempo.",

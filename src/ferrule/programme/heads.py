@@ -10,7 +10,7 @@ from typing import Literal
 from ferrule.model.programme import BlockKind
 from ferrule.model.quantity import Range
 from ferrule.programme.amounts import Amounts, Slip
-from ferrule.programme.scan import plain
+from ferrule.programme.scan import Token, plain, scan
 
 HeadKind = Literal["cycle", "week", "session", "block"]
 
@@ -24,6 +24,7 @@ _LABEL = re.compile(
     r"\s+([A-Za-z]{1,2}|[A-Za-z]?\d{1,2}[A-Za-z]?)(?=\s*(?:$|[,:;(]|\s-\s|\s\d|\s(?:rest|no|between|weeks?|day)\b))"
 )
 _KINDS: dict[str, BlockKind] = {"warm": "warm-up", "straight": "straight", "pair": "pair", "circuit": "circuit"}
+_WEEK_SPAN = re.compile(r"\s*(\d{1,4})(?:\s*(?:-|to)\s*(\d{1,4}))?(?=\s*(?:$|[,:;(]|\s-\s))")
 _DAYS = {"mon": 1, "tue": 2, "wed": 3, "thu": 4, "fri": 5, "sat": 6, "sun": 7}
 _DAY_WORD = re.compile(r"(mon|tue|wed|thu|fri|sat|sun)(?:s|nes|rs|ur)?(?:day)?s?$")
 
@@ -67,7 +68,7 @@ def read_head(text: str) -> Head | None:
     head = Head(kind, found.group().lower(), block=_KINDS.get(group, "straight"))
     at = shift + found.end()
     if kind == "week":
-        span = re.compile(r"\s*(\d{1,4})(?:\s*(?:-|to)\s*(\d{1,4}))?(?=\s*(?:$|[,:;(]|\s-\s))").match(body, at)
+        span = _WEEK_SPAN.match(body, at)
         if span:
             head.weeks = (int(span.group(1)), int(span.group(2) or span.group(1)))
             head.label = (
@@ -112,14 +113,14 @@ def _colon(body: str, start: int) -> int | None:
 class _HeadReader(Amounts):
     """Reads the fields of a head, commas or not."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, every: list[Token] | None = None) -> None:
         super().__init__(text)
+        self.every = scan(text) if every is None else every
         self.missed = False
         self.understood = 0
 
     def read(self, head: Head, start: int, end: int) -> None:
-        self.load(start)
-        self.tokens = [t for t in self.tokens if t.start < end and t.low not in "()"]
+        self.tokens = [t for t in self.every if start <= t.start < end and t.low not in "()"]
         at, missed_from = 0, None
         while at < len(self.tokens):
             if self.low(at) in ",;" and missed_from is None:
@@ -144,7 +145,7 @@ class _HeadReader(Amounts):
         while True:
             comma = self.text.rfind(",", start, end)
             low = comma + 1 if comma >= 0 else start
-            probe = _HeadReader(self.text)
+            probe = _HeadReader(self.text, self.every)
             trial = Head(head.kind, head.first_word)
             probe.read(trial, low, end)
             if not probe.understood or probe.missed:

@@ -18,12 +18,16 @@ What is nested deeper than `maxNesting` is lost without a word, and the preset's
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of text and where it starts: `number` and `column` in the user's file, `indent` as written."""
+    """A line of text and where it starts: `number` and `column` in the user's file, `indent` as written.
+
+    first   does it begin its block?
+    """
 
     text: str
     number: int
     column: int
     indent: int = 0
+    first: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,5 +159,5 @@ def _lines(source: Source, where: list[int], content: str | None = None) -> tupl
         text = (full if parts is None else parts[offset] if offset < len(parts) else "").strip()
         if text:
             indent = len(full) - len(full.lstrip())
-            found.append(Line(text, source.origin[index], source.column(index, text), indent))
+            found.append(Line(text, source.origin[index], source.column(index, text), indent, not found))
     return tuple(found)

@@ -7,7 +7,8 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
-from ferrule.model.exercise import Library, Variant
+from ferrule.library.names import nearest
+from ferrule.model.exercise import Library
 from ferrule.model.programme import Slot
 from ferrule.model.words import PATTERNS, Pattern
 
@@ -64,17 +65,7 @@ class Names:
         self.searched += 1
         if self.searched > SUGGESTION_LIMIT or not self.library.variants or not text.strip():
             return ()
-        return tuple(v.name for v in _nearest(self.library, text[:NAME_LIMIT], count))
-
-
-def _nearest(library: Library, text: str, count: int) -> tuple[Variant, ...]:
-    try:
-        from ferrule.library.names import nearest
-    except ImportError:
-        keys = difflib.get_close_matches(" ".join(text.lower().split()), list(library.names), n=count * 2, cutoff=0.3)
-        ids = list(dict.fromkeys(library.names[k] for k in keys))
-        return tuple(library.variants[i] for i in ids[:count])
-    return tuple(nearest(library, text, count))
+        return tuple(v.name for v in nearest(self.library, text[:NAME_LIMIT], count))
 
 
 def fold(text: str) -> str:

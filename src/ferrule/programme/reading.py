@@ -11,7 +11,7 @@ from ferrule.programme.drafts import BlockDraft, Chunk, CycleDraft, SessionDraft
 from ferrule.programme.head_text import block_head, cycle_head, session_head
 from ferrule.programme.heads import Head, read_head
 from ferrule.programme.items import ItemDraft, read_entry, read_line
-from ferrule.programme.lines import Said, prefix_of, say
+from ferrule.programme.lines import Said, part_coach, prefix_of, say
 from ferrule.programme.markdown import Entry, Html, Line, Listing, Node, Para, Table
 from ferrule.programme.report import Report, short
 
@@ -64,11 +64,18 @@ class Reading(Asides):
             followed = last and isinstance(following, Listing)
             coach_goes_on = said.open == "coach" and not para.level
             if not coach_goes_on or _plain_head(line.text):
-                head = read_head(line.text)
-                if head is not None and self._head(head, line, para.level, followed):
+                bare, hidden = part_coach(line, Report(self.report.file))
+                head = read_head(bare.text)
+                if hidden and (head is None or not head.whole):
+                    hidden, head = "", read_head(line.text)
+                if head is not None and self._head(head, bare if hidden else line, para.level, followed):
                     said = self._scope()
                     said.open = ""
                     chunk = None
+                    if hidden:
+                        part_coach(line, self.report)
+                        said.add("coach", " ".join(hidden.split()), prefix=True)
+                        self.chunks += [Chunk(part) for part in said.written[-1:]]
                     continue
             if para.level and self._title(line, para.level):
                 continue
@@ -202,7 +209,7 @@ class Reading(Asides):
             self.chunks.append(Chunk(["Straight"]))
         drafts: list[ItemDraft] = []
         last: Said | None = None
-        for entry in listing.entries:
+        for entry in _unwrapped(listing.entries):
             if last is not None and last.waits_for_list:
                 self._coach_entries(Listing([entry]), last)
                 continue
@@ -308,7 +315,7 @@ class Reading(Asides):
         """A list outside any block is prose for the runner."""
         said = self._scope()
         lines: list[str] = []
-        for line in _all_lines(listing):
+        for line in _joined(_all_lines(listing), self.report.file):
             kind, _ = prefix_of(line, Report(self.report.file))
             before = len(said.written)
             if kind:
@@ -339,6 +346,30 @@ def _first_line(entry: Entry) -> Line | None:
         if isinstance(node, Listing) and node.entries:
             return _first_line(node.entries[0])
     return None
+
+
+def _unwrapped(entries: list[Entry]) -> list[Entry]:
+    """Entries with text of their own; one that only opens another list (`- - Squat: 8`) gives way to what is in it."""
+    found: list[Entry] = []
+    for entry in entries:
+        if entry.nodes and all(isinstance(n, Listing) for n in entry.nodes):
+            for node in entry.nodes:
+                found += _unwrapped(node.entries) if isinstance(node, Listing) else []
+        else:
+            found.append(entry)
+    return found
+
+
+def _joined(lines: list[Line], file: str) -> list[Line]:
+    """Lines that go on with the one before them made one, so that none comes to look like an item of its own."""
+    found: list[Line] = []
+    for line in lines:
+        goes_on = found and line.first is False and not prefix_of(line, Report(file))[0]
+        if goes_on and not prefix_of(found[-1], Report(file))[0]:
+            found[-1] = replace(found[-1], text=f"{found[-1].text} {line.text}")
+        else:
+            found.append(line)
+    return found
 
 
 def _all_lines(listing: Listing) -> list[Line]:

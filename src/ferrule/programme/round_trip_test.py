@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
 
 from ferrule.model.finding import has_errors
 from ferrule.model.programme import Programme
@@ -42,3 +43,22 @@ def test_tidy_gives_the_findings_of_the_text_as_it_was() -> None:
     _, findings = tidy(text, "p.md", SAMPLE)
     assert findings == read_programme(text, "p.md", SAMPLE)[1]
     assert not has_errors(tidy(tidy(text, "p.md", SAMPLE)[0], "p.md", SAMPLE)[1]) or has_errors(findings)
+
+
+PIECES = st.lists(
+    st.sampled_from(
+        ["- ", "Step-up", "Squat: ", "8", "/side", "\n", "\n", "\n\n", "  ", "    ", "| week | 1 |", "|---|---|", "| rounds | 2 |",
+         "Pair A, 3 rounds", "note: ", "coach: ", "or ", "> ", "+ ", "---", "tempo ", "2-0-1", " rest ", "60 s", ": ", ", ", "12 kg",
+         "Session 1", "## Cycle 1, weeks 1-2", "if pain above 3: stop", "<!-- allow x: y -->", "any hinge", "runner picks: ", "text"]
+    ),
+    max_size=40,
+).map("".join)  # fmt: skip
+
+
+@settings(derandomize=True, max_examples=400, deadline=None, phases=NO_SHRINK)
+@given(PIECES)
+def test_pieces_in_any_order_keep_their_meaning_when_tidied(text: str) -> None:
+    before, _ = read_programme(text, "p.md", SAMPLE)
+    once, _ = tidy(text, "p.md", SAMPLE)
+    assert without_spans(read_programme(once, "p.md", SAMPLE)[0]) == without_spans(before), once
+    assert tidy(once, "p.md", SAMPLE)[0] == once
