@@ -216,7 +216,11 @@ def _target(label: str, items: tuple[Item, ...], names: Names) -> tuple[str | No
 
 
 def _matching(name: str, items: tuple[Item, ...], names: Names) -> list[Item]:
-    every = [i for item in items for i in (item, *item.alternatives)]
+    """The items a row names; alternatives only where no item of that name stands above them."""
+    return _named(name, items, names) or _named(name, tuple(a for i in items for a in i.alternatives), names)
+
+
+def _named(name: str, every: tuple[Item, ...], names: Names) -> list[Item]:
     key = fold(name)
     exact = [i for i in every if fold(name_text(i.exercise)) == key]
     if exact:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ferrule.model.programme import Block, Cycle, Dose, Item, Programme, ProgrammeWeek, WeekCell
+from ferrule.model.programme import Block, Condition, Cycle, Dose, Item, Programme, ProgrammeWeek, WeekCell
 from ferrule.programme.text import EMPTY, GROUPS, free_forms, marked
 
 
@@ -28,8 +28,14 @@ def week_of(programme: Programme, week: int) -> ProgrammeWeek | None:
     )
     return ProgrammeWeek(
         programme.title, week, cycle.key, cycle.name, week - cycle.first_week + 1, sessions, cycle.aim,
-        (*programme.notes, *cycle.notes), programme.conditions,
+        (*programme.notes, *cycle.notes), conditions_of(programme, cycle),
     )  # fmt: skip
+
+
+def conditions_of(programme: Programme, cycle: Cycle) -> tuple[Condition, ...]:
+    """Conditions that bind the cycle's weeks beyond single items: of the programme, the cycle, its sessions and blocks."""
+    inner = [c for s in cycle.sessions for c in (*s.conditions, *(k for b in s.blocks for k in b.conditions))]
+    return (*programme.conditions, *cycle.conditions, *inner)
 
 
 def block_in_week(block: Block, week: int) -> Block | None:

@@ -15,7 +15,7 @@ _PAIN = re.compile(r"\bpain\s+(?:is\s+)?(?:above|over|more than)\s+(\d+(?:[.,]\d
 
 
 def conditions(course: Course) -> Iterator[Condition]:
-    """Every written condition, of the programme, its lines and their alternatives."""
+    """Every written condition, of the programme, its parts, its lines and their alternatives."""
     yield from course.programme.conditions
 
     def of(item: Item) -> Iterator[Condition]:
@@ -24,8 +24,11 @@ def conditions(course: Course) -> Iterator[Condition]:
             yield from of(other)
 
     for cycle in course.programme.cycles:
+        yield from cycle.conditions
         for session in cycle.sessions:
+            yield from session.conditions
             for block in session.blocks:
+                yield from block.conditions
                 for item in block.items:
                     yield from of(item)
 
