@@ -13,7 +13,7 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("tidy", "FILE", "show a programme in its plain written form; --write keeps it"),
     ("fit", "WORKSPACE --week DATE", "fit the week to each runner and print the squad table and the read-back"),
     ("clear", "WORKSPACE --runner R --by NAME", "record who cleared a runner on hold"),
-    ("sign", "WORKSPACE --week DATE --by NAME", "sign the fitted weeks: each becomes a copy that no longer changes"),
+    ("sign", "WORKSPACE --week DATE [--by NAME]", "sign the fitted weeks: each becomes a copy that no longer changes"),
     ("sheets", "WORKSPACE --week DATE --out DIR", "write sheets, phone pages and calendars of the signed weeks"),
     ("library", "[NAME]", "list the exercises, or show one with its figure"),
     ("house", "", "print every house rule with its default, unit, range and source"),

@@ -1,4 +1,4 @@
-"""`ferrule sign WORKSPACE --week DATE --by NAME`: fitted weeks become copies that no longer change."""
+"""`ferrule sign WORKSPACE --week DATE [--by NAME]`: fitted weeks become copies that no longer change."""
 
 from __future__ import annotations
 
@@ -26,6 +26,9 @@ The week is fitted again from the files as they are now, verified, and kept in f
 Read it first with `ferrule fit`. A runner on hold needs `ferrule clear` by a named person.
 Signing the same week again keeps the copy that is there."""
 
+NAMELESS = "the coach"
+"""Who signs when neither house.toml nor --by names anybody."""
+
 
 @dataclass(frozen=True, slots=True)
 class Unsigned:
@@ -43,7 +46,9 @@ def run(words: list[str]) -> int:
     add_workspace(parser)
     add_week(parser)
     parser.add_argument("--runner", metavar="R", action="append", help="only this runner; may be given again")
-    parser.add_argument("--by", metavar="NAME", type=named, required=True, help="the coach who signs")
+    parser.add_argument(
+        "--by", metavar="NAME", type=named, help="the coach who signs, when not the `coach` of house.toml"
+    )
     args = parser.parse_args(words)
     workspace = with_clearances(ws.open_workspace(args.workspace))
     wanted = {runner_of(workspace.squad, r).id for r in args.runner or ()}
@@ -53,8 +58,11 @@ def run(words: list[str]) -> int:
         print("nobody was signed: mend the errors first")
         return 1
     week = fit_week(workspace, monday_of(args.week))
-    signed, unsigned = sign_week(workspace, week, wanted, args.by, datetime.now(UTC))
-    print(said(signed, unsigned, args.by))
+    by = args.by or plain(workspace.house.coach).strip() or NAMELESS
+    signed, unsigned = sign_week(workspace, week, wanted, by, datetime.now(UTC))
+    print(said(signed, unsigned, by))
+    if by == NAMELESS:
+        print("put your name into house.toml as `coach`, or give --by, so that the record says who signed")
     return 1 if any(u for u in unsigned if wanted or not u.expected) else 0
 
 

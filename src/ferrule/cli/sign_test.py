@@ -89,3 +89,14 @@ def test_a_runner_without_any_possible_week_is_not_signed(folder: Path, capsys: 
 def test_what_is_said() -> None:
     text = said((), (Unsigned("R01", "A\x1b", "because", True),), "A. Coach")
     assert text == "0 signed by A. Coach\n1 not signed\n  R01   A?                 because"
+
+
+def test_without_a_name_the_house_s_coach_signs_or_the_record_says_it_has_none(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["sign", str(folder), *WEEK]) == 0
+    assert "put your name into house.toml" in capsys.readouterr().out
+    house = folder / "house.toml"
+    house.write_text('coach = "B. Coach"\n', encoding="utf-8")
+    assert main(["sign", str(folder), *WEEK]) == 0
+    assert "signed by B. Coach" in capsys.readouterr().out
