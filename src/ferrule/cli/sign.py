@@ -113,6 +113,7 @@ def said(signed: tuple[SentWeek, ...], unsigned: tuple[Unsigned, ...], by: str) 
     lines = [f"{len(signed)} signed by {by}"]
     for copy in signed:
         again = "" if copy.sequence == 1 else f"  copy {copy.sequence}"
+        again += "" if copy.signed_by == by else f"  as signed before by {plain(copy.signed_by)}"
         lines.append(f"  {copy.runner_id:<5} {plain(copy.week.runner_name):<18} {copy.copy_id}{again}")
     if unsigned:
         lines.append(f"{len(unsigned)} not signed")

@@ -99,4 +99,6 @@ def test_without_a_name_the_house_s_coach_signs_or_the_record_says_it_has_none(
     house = folder / "house.toml"
     house.write_text('coach = "B. Coach"\n', encoding="utf-8")
     assert main(["sign", str(folder), *WEEK]) == 0
-    assert "signed by B. Coach" in capsys.readouterr().out
+    said_ = capsys.readouterr().out
+    assert "signed by B. Coach" in said_
+    assert said_.count("as signed before by the coach") == 3, "the copies and their signer stay"
