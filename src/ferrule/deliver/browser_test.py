@@ -148,6 +148,16 @@ def test_yesterdays_rest_is_forgotten(page: Page, sheet: str) -> None:
     assert page.locator("input:checked").count() == 1
 
 
+def test_the_first_screen_says_what_to_fetch_and_which_session_is_today(page: Page, sheet: str) -> None:
+    page.clock.install(time="2026-01-22T12:00:00Z")
+    page.goto(sheet)
+    links = page.locator("nav a").all_inner_texts()
+    assert links[:2] == ["Mon 19: Session 1: calf and hip", "Thu 22: Session 2: steps and trunk (today)"]
+    box = page.locator("#s1 .fetch").bounding_box()
+    assert box is not None
+    assert box["y"] + box["height"] < 740
+
+
 def test_one_block_at_a_time_and_back_again(page: Page, sheet: str) -> None:
     page.goto(sheet)
     page.locator("#s1 .one").click()

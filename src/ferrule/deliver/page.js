@@ -80,6 +80,10 @@
   if (rest && Date.now() - rest.high > 600000) end();
   show();
 
+  const day = new Date(), two = (n) => String(n).padStart(2, "0");
+  const today = day.getFullYear() + "-" + two(day.getMonth() + 1) + "-" + two(day.getDate());
+  for (const link of document.querySelectorAll("nav a")) if (link.dataset.day === today) link.append(" (today)");
+
   for (const session of document.querySelectorAll(".session")) {
     const blocks = [...session.querySelectorAll(".block")], steps = session.querySelector(".steps");
     let at = 0;

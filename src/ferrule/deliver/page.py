@@ -19,11 +19,12 @@ from ferrule.deliver.session_words import (
     session_when,
     short_of_time,
 )
-from ferrule.deliver.wording import ItemWords, item_words
+from ferrule.deliver.wording import ItemWords, is_condition, item_words
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House
 from ferrule.model.quantity import Range, number
+from ferrule.model.words import DAYS
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +71,12 @@ class BlockView:
 
 @dataclass(frozen=True, slots=True)
 class SessionView:
-    """One session. short: what to leave out when short of time. fetch: what to have ready."""
+    """One session. link: its words in the list of sessions; date: ISO 8601. short: what to leave out when short of time. fetch: what to have ready."""
 
     anchor: str
     title: str
-    day: str
+    link: str
+    date: str
     when: str
     fetch: str
     short: str
@@ -84,15 +86,16 @@ class SessionView:
 
 @dataclass(frozen=True, slots=True)
 class PageView:
-    """All the template gets."""
+    """All the template gets. cautions: conditions and limits; lead: said openly; about: to open when wanted."""
 
     title: str
     name: str
     week: str
     programme: str
     draft: str
-    lead: tuple[str, ...]
     cautions: tuple[str, ...]
+    lead: tuple[str, ...]
+    about: tuple[str, ...]
     sessions: tuple[SessionView, ...]
     flag_head: str
     flags: tuple[str, ...]
@@ -130,20 +133,19 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
     script, script_hash = inline("page.js")
     name, programme, cycle = clean(week.runner_name), clean(week.programme), clean(week.cycle_name)
     rests = [f"{clean(title)}: no day this week." for title, _ in week.rest_sessions]
-    lead = [
-        *[s for s in (sentence(week.aim), *map(sentence, week.notes)) if s],
-        *([cautions.FINDING_WEEK] if week.finding_week else []),
-        *rests,
-    ]
+    said = [s for s in (sentence(week.aim), *map(sentence, week.notes)) if s]
+    limits = [s for s in map(sentence, week.cautions) if s]
+    lead = [*([cautions.FINDING_WEEK] if week.finding_week else []), *rests]
     when = f"Week of {amounts.day(week.monday)} {week.monday.year}"
     return PageView(
         title=f"{name}: {programme}, week {week.programme_week}",
         name=name,
         week=when,
-        programme=f"{programme}, week {week.programme_week}" + (f": {cycle}" if cycle else ""),
+        programme=sentence(f"{programme}, week {week.programme_week}" + (f": {cycle}" if cycle else "")),
         draft=cautions.DRAFT if draft else "",
+        cautions=(*filter(is_condition, said), *limits),
         lead=tuple(lead),
-        cautions=tuple(s for s in map(sentence, week.cautions) if s),
+        about=tuple(s for s in said if not is_condition(s)),
         sessions=tuple(_session(s, n, library) for n, s in enumerate(week.sessions, 1)),
         flag_head=cautions.RED_FLAG_HEAD,
         flags=cautions.RED_FLAGS,
@@ -168,7 +170,8 @@ def _session(session: FittedSession, number_: int, library: Library) -> SessionV
     return SessionView(
         anchor=anchor,
         title=session_title(session),
-        day=amounts.day(session.day),
+        link=f"{DAYS[session.day.weekday()]} {session.day.day}: {session_title(session)}",
+        date=session.day.isoformat(),
         when=session_when(session),
         fetch=fetch_words(session),
         short=short_of_time(session),

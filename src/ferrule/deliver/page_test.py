@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable
-from dataclasses import fields
+from dataclasses import fields, replace
 from html.parser import HTMLParser
 
 from ferrule.deliver import cautions, sample
@@ -71,6 +71,16 @@ def test_all_a_runner_needs_is_in_the_text_without_script() -> None:
         cautions.PURPOSE,
     ):
         assert said in text, said
+
+
+def test_conditions_are_open_and_the_rest_can_be_opened() -> None:
+    page = _page(replace(sample.week(), notes=("Every rep clean.", "If pain above 3: stop.")))
+    before, about = page.split("<summary>About this week</summary>")
+    assert "<strong>If pain above 3: stop.</strong>" in before
+    assert "<strong>Left calf: nothing above" in before
+    assert "Every rep clean." not in before
+    assert "Every rep clean." in about.split("</details>")[0]
+    assert "Fell-ready, first block, week 2: Foundations." in about.split("</details>")[0]
 
 
 def test_nothing_is_fetched_from_anywhere() -> None:

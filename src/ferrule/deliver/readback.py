@@ -7,16 +7,10 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from ferrule.deliver import amounts
 from ferrule.deliver.plain import clean, sentence
-from ferrule.deliver.session_words import session_title
-from ferrule.deliver.wording import item_words
-from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import (
     Away,
-    FittedBlock,
-    FittedItem,
     FittedWeek,
     Held,
     Impossible,
@@ -24,6 +18,8 @@ from ferrule.model.fitted import (
     Outcome,
     SquadWeek,
 )
+
+_NUMBERS = re.compile(r"(.*?): (\d.*)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,24 +33,17 @@ class Look:
 
 
 @dataclass(frozen=True, slots=True)
-class Departure:
-    """One line that differs from the text: where, what is done now, its dose, and what was written."""
-
-    where: str
-    now: str
-    dose: str
-    written: str
-    reasons: tuple[str, ...]
-    item: FittedItem
-
-
-@dataclass(frozen=True, slots=True)
 class Moved:
     """Runners who do the same thing instead, for the same reason."""
 
     instead: str
     why: str
     who: tuple[str, ...]
+
+    @property
+    def said(self) -> str:
+        """`6 to Press-up, hands raised`, `1 left out`."""
+        return f"{len(self.who)} {'' if self.instead == 'left out' else 'to '}{self.instead}"
 
 
 def who(outcome: Outcome) -> str:
@@ -119,49 +108,17 @@ def _reason(finding: Finding, *, with_fix: bool) -> str:
     return " ".join(s for s in map(sentence, said) if s)
 
 
-def departures(week: FittedWeek, library: Library) -> tuple[Departure, ...]:
-    """The lines and days of `week` that differ from the text, in order."""
-    return tuple(
-        _departure(session_title(session).split(":")[0], item, block, library)
-        for session in week.sessions
-        for block in session.blocks
-        for item in block.items
-        if item.departs
-    )
-
-
-def _departure(title: str, item: FittedItem, block: FittedBlock, library: Library) -> Departure:
-    words = item_words(item, block, library.variants.get(item.variant_id))
-    load = amounts.load_brief(item.load)
-    return Departure(
-        where=f"{title}, {clean(item.item_key)}",
-        now=f"{words.name}, {load}" if load else words.name,
-        dose=sentence(words.dose),
-        written=clean(item.written),
-        reasons=tuple(sentence(r.text) for r in item.reasons if r.departs),
-        item=item,
-    )
-
-
-def session_reasons(week: FittedWeek) -> tuple[str, ...]:
-    """Why a session is on another day than written, or lacks a line."""
-    return tuple(
-        f"{session_title(s).split(':')[0]}{f' on {amounts.day(s.day)}' if r.code == 'days' else ''}: {sentence(r.text)}"
-        for s in week.sessions
-        for r in s.reasons
-        if r.departs
-    )
-
-
 def moved(spread: LineSpread) -> tuple[Moved, ...]:
     """Who was moved to what, and why; those with the same answer together, in the order they come.
 
     Reasons that differ only in their numbers are one, told without them: each runner's own are under the departures.
+    The line's own name stands above them and is not said again.
     """
     groups: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    named = re.compile(re.escape(clean(spread.written).split(":")[0]) + r"(?:: | left out: | left out, )")
     for runner, instead, why in spread.moved:
-        said = clean(why)
-        groups.setdefault((clean(instead), _without_numbers(said)), []).append((clean(runner), said))
+        said = named.sub("", clean(why), count=1) if named.match(clean(why)) else clean(why)
+        groups.setdefault((clean(instead), kind_and_numbers(said)[0]), []).append((clean(runner), said))
     return tuple(
         Moved(
             instead,
@@ -172,9 +129,10 @@ def moved(spread: LineSpread) -> tuple[Moved, ...]:
     )
 
 
-def _without_numbers(why: str) -> str:
-    """The words before the first number: `Press-up: too hard` of `Press-up: too hard: 1-24 likely possible`."""
-    return re.split(r"\d", why, maxsplit=1)[0].rstrip(" :,;(-") or why
+def kind_and_numbers(why: str) -> tuple[str, str]:
+    """`too hard: 1-24 likely possible` as its kind and its numbers; a reason of another build has no numbers."""
+    found = _NUMBERS.fullmatch(why)
+    return (found[1], found[2]) if found else (why, "")
 
 
 def right_for_all(spread: LineSpread) -> bool:
@@ -189,12 +147,3 @@ def right_lines(spreads: Iterable[LineSpread]) -> str:
         if right_for_all(s):
             groups.setdefault(len(s.right), []).append(f"{clean(s.item_key)} {clean(s.written)}")
     return " ".join(f"Right for all {n}: {'; '.join(lines)}." for n, lines in groups.items())
-
-
-def as_written(squad: SquadWeek) -> tuple[str, ...]:
-    """Runners whose week is the text as it stands."""
-    return tuple(
-        who(w)
-        for w in weeks(squad)
-        if not any(i.departs for s in w.sessions for b in s.blocks for i in b.items) and not session_reasons(w)
-    )

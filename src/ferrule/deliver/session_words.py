@@ -6,7 +6,7 @@ from ferrule.deliver import amounts
 from ferrule.deliver.plain import clean, sentence
 from ferrule.deliver.wording import item_words
 from ferrule.model.exercise import Library
-from ferrule.model.fitted import FittedBlock, FittedSession
+from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession
 
 
 def block_title(block: FittedBlock) -> str:
@@ -20,6 +20,13 @@ def block_title(block: FittedBlock) -> str:
     if block.kind == "straight" and len({i.sets for i in block.items}) > 1:
         return name
     return f"{name}, {block.rounds} {noun}{'' if block.rounds == 1 else 's'}"
+
+
+def counted_by_block(item: FittedItem, block: FittedBlock) -> bool:
+    """Whether the block's title already says how many sets or rounds of `item` there are."""
+    if block.kind == "straight":
+        return not item.per_set and {i.sets for i in block.items} == {block.rounds}
+    return not item.per_set and item.sets == block.rounds
 
 
 def block_rest(block: FittedBlock) -> str:

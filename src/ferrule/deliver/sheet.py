@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import re
 import unicodedata
 from functools import lru_cache
@@ -14,26 +15,27 @@ import typst
 from ferrule.deliver import amounts, cautions
 from ferrule.deliver.contact import reach
 from ferrule.deliver.figures import HEIGHT_PX, drawing
-from ferrule.deliver.plain import clean, sentence
+from ferrule.deliver.plain import clean, lowered, sentence
 from ferrule.deliver.session_words import (
     block_rest,
     block_title,
+    counted_by_block,
     fetch_words,
     session_title,
     session_when,
     short_of_time,
 )
-from ferrule.deliver.wording import item_words
+from ferrule.deliver.wording import is_condition, item_words, sides_words
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House
 
-MOST_WIDE_MM, MOST_HIGH_MM = 30.0, 18.0
-WARM_WIDE_MM, WARM_HIGH_MM = 30.0, 13.0
-LARGER = 1.4
-"""How much larger than a standing figure's scale a lying one may be drawn."""
+MOST_WIDE_MM, MOST_HIGH_MM = 28.0, 17.0
+WARM_WIDE_MM, WARM_HIGH_MM = 25.0, 11.0
+MOST_COLUMNS, COLUMN_LETTERS = 6, 40
 PAPER_CUES = 2
 CIRCLE = "How many more good ones had you after the last set? Circle it where a line asks; ? is: don't know."
+SIDES = "Each side: first all of it on the left, then all of it on the right."
 _LOST = re.compile(r"the text `\"(.+?)\"` could not be displayed", re.DOTALL)
 _BOX = "\u25a1"
 
@@ -96,10 +98,9 @@ def sheet_data(week: FittedWeek, library: Library, house: House, *, draft: bool,
     programme = clean(week.programme)
     when = f"Week of {amounts.day(week.monday)} {week.monday.year}"
     foot = [name, f"week of {amounts.short_date(week.monday)}"] + ([f"copy {clean(copy_id)}"] if copy_id else [])
-    lead = [s for s in (sentence(week.aim), *map(sentence, week.notes)) if s] + ([cautions.FINDING_WEEK] if week.finding_week else [])
-    if any(i.ask_effort for s in week.sessions for b in s.blocks for i in b.items):
-        lead.append(CIRCLE)
-    rests = [f"{clean(n)}: no day this week." for n, _ in week.rest_sessions]
+    said = [s for s in (sentence(week.aim), *map(sentence, week.notes)) if s]
+    said += [cautions.FINDING_WEEK] if week.finding_week else []
+    said += [f"{clean(n)}: no day this week." for n, _ in week.rest_sessions]
     return {
         "title": f"{name}: {programme}, week {week.programme_week}",
         "author": clean(house.coach),
@@ -111,7 +112,8 @@ def sheet_data(week: FittedWeek, library: Library, house: House, *, draft: bool,
         "name": name,
         "programme": f"{programme}, week {week.programme_week}" + _tail(clean(week.cycle_name)),
         "week": f"{when}, {clean(week.runner_id)}",
-        "lead": lead + rests,
+        "lead": [{"text": s, "strong": is_condition(s)} for s in said],
+        "reading": _reading(week),
         "cautions": [s for s in map(sentence, week.cautions) if s],
         "sessions": _sessions(week.sessions, library),
         "flags": {
@@ -125,6 +127,13 @@ def sheet_data(week: FittedWeek, library: Library, house: House, *, draft: bool,
         "purpose": cautions.PURPOSE,
         "lost": "",
     }
+
+
+def _reading(week: FittedWeek) -> list[str]:
+    """How to read the lines: said once, and only where some line needs it."""
+    items = [i for s in week.sessions for b in s.blocks for i in b.items]
+    sides = [SIDES] if any(sides_words(i) and not i.side_rest_s for i in items) else []
+    return sides + ([CIRCLE] if any(i.ask_effort for i in items) else [])
 
 
 def _tail(text: str) -> str:
@@ -156,7 +165,7 @@ def _sessions(sessions: tuple[FittedSession, ...], library: Library) -> list[dic
 def _block(block: FittedBlock, library: Library, first: dict[tuple[FittedItem, ...], str]) -> dict[str, Any]:
     exercises = [_exercise(i, block, library) for i in block.items]
     where = first.get(block.items, "")
-    again = "; ".join(f"{e['name']}, {e['dose']}" for e in exercises)
+    again = "; ".join(f"{e['name']}, {lowered(e['dose'])}" for e in exercises)
     return {
         "title": block_title(block),
         "rest": block_rest(block),
@@ -164,7 +173,17 @@ def _block(block: FittedBlock, library: Library, first: dict[tuple[FittedItem, .
         "notes": [s for s in map(sentence, block.notes) if s],
         "same": f"As in {where[0].lower()}{where[1:]}: {again}." if where else "",
         "exercises": [] if where else exercises,
+        "columns": _columns(exercises),
     }
+
+
+def _columns(exercises: list[dict[str, Any]]) -> list[float]:
+    """Shares of the width for the columns of a warm-up: wider where there is more to read, at least four columns."""
+    if len(exercises) > MOST_COLUMNS:
+        return [1.0] * math.ceil(len(exercises) / 2)
+    long = [sum(len(t) for t in (e["name"], e["load"], e["dose"], e["how"], *e["notes"])) for e in exercises]
+    shares = [round(min(1.6, max(1.0, n / COLUMN_LETTERS)), 2) for n in long]
+    return shares + [1.0] * (4 - len(shares))
 
 
 def _exercise(item: FittedItem, block: FittedBlock, library: Library) -> dict[str, Any]:
@@ -175,7 +194,7 @@ def _exercise(item: FittedItem, block: FittedBlock, library: Library) -> dict[st
     figure = None
     if drawn is not None:
         wide, high = (WARM_WIDE_MM, WARM_HIGH_MM) if warm else (MOST_WIDE_MM, MOST_HIGH_MM)
-        scale = min(wide / drawn.width, high / drawn.height, LARGER * high / HEIGHT_PX)
+        scale = min(wide / drawn.width, high / drawn.height, high / HEIGHT_PX)
         figure = {
             "svg": drawn.svg,
             "alt": drawn.alt,
@@ -189,8 +208,8 @@ def _exercise(item: FittedItem, block: FittedBlock, library: Library) -> dict[st
         "load": words.load,
         "optional": words.optional,
         "may_go": "(if there is time)",
-        "dose": words.dose,
-        "how": sentence(", ".join(words.how)),
+        "dose": sentence(words.each if counted_by_block(item, block) else words.dose),
+        "how": sentence(", ".join(h for h in words.how if item.side_rest_s or h != sides_words(item))),
         "notes": [*words.notes, *dangers, *([words.rest] if words.rest else [])],
         "cues": "" if warm else " ".join(words.cues[:PAPER_CUES]),
         "ask": _ask(words.ask, item),

@@ -10,7 +10,7 @@ from pypdf.generic import DictionaryObject
 
 from ferrule.deliver import cautions, sample
 from ferrule.deliver.plain import clean
-from ferrule.deliver.sheet import sheet_pdf
+from ferrule.deliver.sheet import SIDES, sheet_data, sheet_pdf
 from ferrule.library.reader import load_library
 from ferrule.model.house import House
 
@@ -71,7 +71,8 @@ def test_all_a_runner_needs_is_on_it() -> None:
         "Monday 19 January, 18:30, about 34 min",
         "Fetch now: 12 kg dumbbell, 30 cm step, mat",
         "Short of time? Leave out Press-up, hands raised.",
-        "4 rounds: stop at 7 each side, sooner if only 2 good ones are left",
+        "Pair A, 4 rounds",
+        "Stop at 7 each side, sooner if only 2 good ones are left.",
         "12 kg at the chest (12 kg dumbbell)",
         "2 s down, no pause, 1 s up",
         "Rest 75 to 90 s after each round.",
@@ -132,6 +133,22 @@ def test_names_of_many_places_print_whole(name: str) -> None:
     assert pypdf.PdfReader(io.BytesIO(data)).metadata.title.startswith(clean(name))  # type: ignore[union-attr]
 
 
+def test_the_way_to_do_both_sides_is_said_once() -> None:
+    text = _text(_pdf())
+    assert text.count(SIDES) == 1
+    assert "then right" not in text.replace("rest 20 s, then right", ""), (
+        "only a rest between the sides is a line's own"
+    )
+
+
+def test_conditions_stand_out_in_the_lead() -> None:
+    week = replace(sample.week(), notes=("Every rep clean.", "If pain above 3: stop."))
+    lead = sheet_data(week, LIBRARY, sample.HOUSE, draft=False, copy_id="")["lead"]
+    assert {"text": "If pain above 3: stop.", "strong": True} in lead
+    assert {"text": "Every rep clean.", "strong": False} in lead
+    assert "Every rep clean. If pain above 3: stop." in _text(_pdf(week))
+
+
 def test_three_sessions_fit_two_pages() -> None:
     week = sample.week()
     third = replace(week.sessions[0], uid="r07-w2-s3@example.org", key="3")
@@ -141,7 +158,7 @@ def test_three_sessions_fit_two_pages() -> None:
 def test_without_a_drawing_the_words_still_stand() -> None:
     data = sheet_pdf(sample.week(), sample.library(), sample.HOUSE, draft=False)
     assert _figures(data) == []
-    assert "4 rounds: stop at 7 each side" in _text(data)
+    assert "Stop at 7 each side" in _text(data)
 
 
 def test_an_empty_week_is_still_a_sheet() -> None:

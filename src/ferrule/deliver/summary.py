@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from ferrule.deliver import amounts, cautions
+from ferrule.deliver.changes import (
+    LineChanges,
+    Mover,
+    SessionChange,
+    as_written,
+    differs,
+    line_changes,
+    session_changes,
+)
 from ferrule.deliver.family_picture import family_picture
 from ferrule.deliver.html import environment, inline
 from ferrule.deliver.pictures import spread_picture, week_picture
@@ -14,15 +24,12 @@ from ferrule.deliver.plain import clean, sentence
 from ferrule.deliver.readback import (
     Look,
     Moved,
-    as_written,
     budget,
     counts,
-    departures,
     first_looks,
     moved,
     right_for_all,
     right_lines,
-    session_reasons,
     weeks,
     who,
 )
@@ -38,24 +45,31 @@ __all__ = ["squad_page", "squad_table"]
 
 
 @dataclass(frozen=True, slots=True)
-class DepartureView:
-    """One line that differs: where, what is done now, what was written, why, and where both stand in the family."""
+class MoverView:
+    """One runner of a change: what is their own in it, and where they stand in the family."""
 
-    where: str
-    now: str
+    who: str
+    own: str
     dose: str
-    written: str
-    reasons: tuple[str, ...]
     svg: Markup
 
 
 @dataclass(frozen=True, slots=True)
-class RunnerView:
-    """One runner whose week differs from the text."""
+class ChangeView:
+    """What is done instead, why, and who does it."""
 
-    who: str
-    departures: tuple[DepartureView, ...]
-    sessions: tuple[str, ...]
+    now: str
+    why: str
+    movers: tuple[MoverView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LineChangesView:
+    """One written line that somebody does otherwise."""
+
+    where: str
+    written: str
+    changes: tuple[ChangeView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +93,10 @@ class SpreadView:
 
 @dataclass(frozen=True, slots=True)
 class WeekView:
-    """One runner's days: strength and runs."""
+    """One runner's days: strength and runs. differs: how many changes their week has."""
 
     who: str
+    differs: str
     svg: Markup
 
 
@@ -108,7 +123,8 @@ class SummaryView:
     counts: str
     budget: str
     looks: tuple[Look, ...]
-    changed: tuple[RunnerView, ...]
+    changed: tuple[LineChangesView, ...]
+    sessions: tuple[SessionChange, ...]
     as_written: tuple[str, ...]
     spreads: tuple[SpreadView, ...]
     weeks: tuple[WeekView, ...]
@@ -129,7 +145,6 @@ def summary_view(squad_week: SquadWeek, library: Library, squad: Squad | None) -
     style, style_hash = inline("paper.css", "summary.css")
     runners = {} if squad is None else {r.id: r for r in squad.runners}
     heading = f"Week of {amounts.short_date(squad_week.monday)}"
-    changed = (_runner(w, library, runners.get(w.runner_id)) for w in weeks(squad_week))
     return SummaryView(
         title=f"{heading}: {clean(squad_week.programme)}",
         heading=heading,
@@ -137,7 +152,8 @@ def summary_view(squad_week: SquadWeek, library: Library, squad: Squad | None) -
         counts=counts(squad_week),
         budget=budget(squad_week),
         looks=first_looks(squad_week),
-        changed=tuple(r for r in changed if r.departures or r.sessions),
+        changed=tuple(_changed(line, library, runners) for line in line_changes(squad_week, library)),
+        sessions=session_changes(squad_week),
         as_written=as_written(squad_week),
         spreads=_spreads(squad_week),
         weeks=tuple(_week(w, runners.get(w.runner_id)) for w in weeks(squad_week)),
@@ -153,18 +169,14 @@ def _drawn(svg: str) -> Markup:
     return Markup(svg)
 
 
-def _runner(week: FittedWeek, library: Library, runner: Runner | None) -> RunnerView:
-    mass_kg = None if runner is None else runner.mass_kg
-    return RunnerView(
-        who=who(week),
-        departures=tuple(
-            DepartureView(
-                d.where, d.now, d.dose, d.written, d.reasons, _drawn(family_picture(d.item, library, mass_kg))
-            )
-            for d in departures(week, library)
-        ),
-        sessions=session_reasons(week),
-    )
+def _changed(line: LineChanges, library: Library, runners: Mapping[str, Runner]) -> LineChangesView:
+    def view(mover: Mover) -> MoverView:
+        runner = runners.get(mover.runner_id)
+        mass_kg = None if runner is None else runner.mass_kg
+        return MoverView(mover.who, mover.own, mover.dose, _drawn(family_picture(mover.item, library, mass_kg)))
+
+    changes = (ChangeView(c.now, c.why, tuple(map(view, c.movers))) for c in line.changes)
+    return LineChangesView(line.where, line.written, tuple(changes))
 
 
 def _spreads(squad_week: SquadWeek) -> tuple[SpreadView, ...]:
@@ -188,7 +200,7 @@ def _spreads(squad_week: SquadWeek) -> tuple[SpreadView, ...]:
 
 
 def _week(week: FittedWeek, runner: Runner | None) -> WeekView:
-    return WeekView(who(week), _drawn(week_picture(week, runner)))
+    return WeekView(who(week), differs(week), _drawn(week_picture(week, runner)))
 
 
 def _finding(finding: Finding) -> FindingView:

@@ -50,7 +50,8 @@ def test_impossible_carries_reasons_and_ways_out() -> None:
 
 def test_departures_say_what_was_written_what_it_is_and_why() -> None:
     text = text_of(PAGE)
-    assert "Session 1, C. Press-up, hands raised. 3 sets of 12 reps. You wrote: Press-up" in text
+    assert "Session 1, C Press-up Press-up, hands raised. Press-up for 10 leaves 3 less" in text
+    assert "3 sets of 12 reps." in text
     assert "this is the first that fits." in text
     assert "Session 2 on Thursday 22 January: Moved from Wednesday" in text
     assert "12 kg is the nearest" not in text, "choices the coach left open are no departures"
@@ -72,9 +73,15 @@ def test_the_read_back_counts_and_names_who_moved() -> None:
 def test_reasons_that_differ_in_numbers_are_told_once() -> None:
     why = "Press-up: too hard: {} likely possible, 11-13 meant"
     spread = replace(WEEK.spread[1], moved=tuple((f"R{n}", "Press-up, knees", why.format(n)) for n in (1, 2)))
-    assert moved(spread) == (Moved("Press-up, knees", "Press-up: too hard.", ("R1", "R2")),)
+    assert moved(spread) == (Moved("Press-up, knees", "Too hard.", ("R1", "R2")),)
     one = replace(spread, moved=spread.moved[:1])
-    assert moved(one) == (Moved("Press-up, knees", "Press-up: too hard: 1 likely possible, 11-13 meant.", ("R1",)),)
+    assert moved(one) == (Moved("Press-up, knees", "Too hard: 1 likely possible, 11-13 meant.", ("R1",)),)
+
+
+def test_a_line_left_out_is_said_so_and_not_named_twice() -> None:
+    spread = replace(WEEK.spread[1], moved=(("R1", "left out", "Press-up left out: no kneeling"),))
+    (one,) = moved(spread)
+    assert (one.said, one.why) == ("1 left out", "No kneeling.")
 
 
 def test_lines_right_for_all_take_one_sentence() -> None:

@@ -77,7 +77,7 @@ def _lines(squad: SquadWeek, columns: int) -> list[str]:
         numbers = "".join(f"{n or '.':>10}" for _, n in spread_counts(spread))
         lines.append(f"{where} {padded(spread.written, written)}{numbers}")
         for group in moved(spread):
-            lines += _wrap(f"{len(group.who)} to {group.instead}: {', '.join(group.who)}. {group.why}", 8, columns)
+            lines += _wrap(f"{group.said}: {', '.join(group.who)}. {group.why}", 8, columns)
     return lines
 
 

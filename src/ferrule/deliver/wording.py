@@ -61,7 +61,7 @@ def item_words(item: FittedItem, block: FittedBlock, variant: Variant | None) ->
         name=clean(item.name),
         dose=_dose(count, each, plain=each[:1].isdigit() and not item.per_set and item.open_reps is None),
         each=each,
-        load=amounts.load(item.load, takes_load=_takes_load(variant)),
+        load=amounts.load(item.load, takes_load=_could_carry(item)),
         how=_how(item),
         rest=_own_rest(item, block),
         notes=tuple(s for s in map(sentence, (*item.notes, *item.extra)) if s),
@@ -163,15 +163,26 @@ def _how(item: FittedItem) -> tuple[str, ...]:
     said: list[str] = []
     if item.alternating:
         said.append("left and right in turn")
-    elif item.per_side or item.left_right is not None:
-        rest = "" if not item.side_rest_s else f", rest {amounts.seconds(item.side_rest_s)}"
-        all_of = "left" if item.hold_s is not None else "left, all reps"
-        said.append(f"{all_of}{rest}, then right")
+    elif sides_words(item):
+        said.append(sides_words(item))
     if item.tempo is not None:
         said.append(amounts.tempo(item.tempo))
     if item.pause_s:
         said.append(f"wait {amounts.seconds(item.pause_s)} in every rep")
     return tuple(said)
+
+
+def sides_words(item: FittedItem) -> str:
+    """`left, all reps, then right`; empty when the sides are not done one after the other."""
+    if item.alternating or not (item.per_side or item.left_right is not None):
+        return ""
+    rest = "" if not item.side_rest_s else f", rest {amounts.seconds(item.side_rest_s)}"
+    return f"{'left' if item.hold_s is not None else 'left, all reps'}{rest}, then right"
+
+
+def is_condition(note: str) -> bool:
+    """Whether a note to the runner is a condition: in a programme these begin with "if"."""
+    return note[:3].lower() == "if "
 
 
 def _own_rest(item: FittedItem, block: FittedBlock) -> str:
@@ -180,9 +191,10 @@ def _own_rest(item: FittedItem, block: FittedBlock) -> str:
     return amounts.rest_words(item.rest_s, "set" if block.kind == "straight" else "exercise")
 
 
-def _takes_load(variant: Variant | None) -> bool:
-    """Whether "no weight" tells a runner anything: a hold is thought of as unloaded, though some can be loaded."""
-    return variant is not None and bool(variant.loading) and variant.dose_kind != "hold"
+def _could_carry(item: FittedItem) -> bool:
+    """Whether "no weight" tells a runner anything: only where a way out of this line is the same with a weight."""
+    ways = (item.too_hard, item.too_easy)
+    return any(w is not None and w.load is not None and w.variant_id == item.variant_id for w in ways)
 
 
 def _ask(item: FittedItem) -> str:
@@ -204,5 +216,6 @@ def _recourse(head: str, way: Recourse | None, when: str) -> str:
     if way is None:
         return ""
     text = clean(way.text) or clean(way.name)
+    text = f"with {text}" if text[:1].isdigit() else text
     lead = f"{head} ({when})" if when else head
     return sentence(f"{lead}: {lowered(text)}")
