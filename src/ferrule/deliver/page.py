@@ -19,7 +19,7 @@ from ferrule.deliver.session_words import (
     session_when,
     short_of_time,
 )
-from ferrule.deliver.wording import ItemWords, is_condition, item_words
+from ferrule.deliver.wording import ItemWords, item_words
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House
@@ -133,7 +133,8 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
     script, script_hash = inline("page.js")
     name, programme, cycle = clean(week.runner_name), clean(week.programme), clean(week.cycle_name)
     rests = [f"{clean(title)}: no day this week." for title, _ in week.rest_sessions]
-    said = [s for s in (sentence(week.aim), *map(sentence, week.notes)) if s]
+    said = [s for s in map(sentence, (week.aim, *week.notes)) if s]
+    conditions = [s for s in map(sentence, week.conditions) if s]
     limits = [s for s in map(sentence, week.cautions) if s]
     lead = [*([cautions.FINDING_WEEK] if week.finding_week else []), *rests]
     when = f"Week of {amounts.day(week.monday)} {week.monday.year}"
@@ -143,9 +144,9 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
         week=when,
         programme=sentence(f"{programme}, week {week.programme_week}" + (f": {cycle}" if cycle else "")),
         draft=cautions.DRAFT if draft else "",
-        cautions=(*filter(is_condition, said), *limits),
+        cautions=(*conditions, *limits),
         lead=tuple(lead),
-        about=tuple(s for s in said if not is_condition(s)),
+        about=tuple(said),
         sessions=tuple(_session(s, n, library) for n, s in enumerate(week.sessions, 1)),
         flag_head=cautions.RED_FLAG_HEAD,
         flags=cautions.RED_FLAGS,

@@ -74,7 +74,7 @@ def test_all_a_runner_needs_is_in_the_text_without_script() -> None:
 
 
 def test_conditions_are_open_and_the_rest_can_be_opened() -> None:
-    page = _page(replace(sample.week(), notes=("Every rep clean.", "If pain above 3: stop.")))
+    page = _page(replace(sample.week(), notes=("Every rep clean.",), conditions=("If pain above 3: stop.",)))
     before, about = page.split("<summary>About this week</summary>")
     assert "<strong>If pain above 3: stop.</strong>" in before
     assert "<strong>Left calf: nothing above" in before

@@ -25,7 +25,7 @@ from ferrule.deliver.session_words import (
     session_when,
     short_of_time,
 )
-from ferrule.deliver.wording import is_condition, item_words, sides_words
+from ferrule.deliver.wording import item_words, sides_words
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House
@@ -98,9 +98,10 @@ def sheet_data(week: FittedWeek, library: Library, house: House, *, draft: bool,
     programme = clean(week.programme)
     when = f"Week of {amounts.day(week.monday)} {week.monday.year}"
     foot = [name, f"week of {amounts.short_date(week.monday)}"] + ([f"copy {clean(copy_id)}"] if copy_id else [])
-    said = [s for s in (sentence(week.aim), *map(sentence, week.notes)) if s]
-    said += [cautions.FINDING_WEEK] if week.finding_week else []
-    said += [f"{clean(n)}: no day this week." for n, _ in week.rest_sessions]
+    said = [s for s in map(sentence, (week.aim, *week.notes)) if s]
+    strong = [s for s in map(sentence, week.conditions) if s]
+    after = [cautions.FINDING_WEEK] if week.finding_week else []
+    after += [f"{clean(n)}: no day this week." for n, _ in week.rest_sessions]
     return {
         "title": f"{name}: {programme}, week {week.programme_week}",
         "author": clean(house.coach),
@@ -112,7 +113,7 @@ def sheet_data(week: FittedWeek, library: Library, house: House, *, draft: bool,
         "name": name,
         "programme": f"{programme}, week {week.programme_week}" + _tail(clean(week.cycle_name)),
         "week": f"{when}, {clean(week.runner_id)}",
-        "lead": [{"text": s, "strong": is_condition(s)} for s in said],
+        "lead": [{"text": s, "strong": s in strong} for s in (*said, *strong, *after)],
         "reading": _reading(week),
         "cautions": [s for s in map(sentence, week.cautions) if s],
         "sessions": _sessions(week.sessions, library),

@@ -142,7 +142,7 @@ def test_the_way_to_do_both_sides_is_said_once() -> None:
 
 
 def test_conditions_stand_out_in_the_lead() -> None:
-    week = replace(sample.week(), notes=("Every rep clean.", "If pain above 3: stop."))
+    week = replace(sample.week(), notes=("Every rep clean.",), conditions=("If pain above 3: stop.",))
     lead = sheet_data(week, LIBRARY, sample.HOUSE, draft=False, copy_id="")["lead"]
     assert {"text": "If pain above 3: stop.", "strong": True} in lead
     assert {"text": "Every rep clean.", "strong": False} in lead

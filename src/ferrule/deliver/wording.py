@@ -180,11 +180,6 @@ def sides_words(item: FittedItem) -> str:
     return f"{'left' if item.hold_s is not None else 'left, all reps'}{rest}, then right"
 
 
-def is_condition(note: str) -> bool:
-    """Whether a note to the runner is a condition: in a programme these begin with "if"."""
-    return note[:3].lower() == "if "
-
-
 def _own_rest(item: FittedItem, block: FittedBlock) -> str:
     if item.rest_s is None or item.rest_s == block.rest_s:
         return ""

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from ferrule.deliver import sample
-from ferrule.deliver.wording import is_condition, item_words
+from ferrule.deliver.wording import item_words
 from ferrule.model.fitted import FittedBlock, FittedItem, LoadChoice, Recourse
 from ferrule.model.quantity import Range, Tempo
 
@@ -149,8 +149,3 @@ def test_no_weight_is_said_only_where_a_way_out_has_one() -> None:
         assert item_words(line, _block("pair", 4, line), LIBRARY.variants["step-up"]).load == said
     line = _line(reps=Range.of(8), variant_id="step-up", too_easy=same)
     assert item_words(line, _block("pair", 4, line), None).too_easy == "Too easy: with 8 kg."
-
-
-def test_a_condition_is_a_note_that_begins_with_if() -> None:
-    assert is_condition("If pain above 3: stop.")
-    assert not is_condition("Iffy footing: wear shoes.")

@@ -50,7 +50,7 @@ def week_from(laid: Laid, answer: Answer, dropped: dict[int, Reason]) -> FittedW
         cycle_name=laid.week.cycle_name, monday=setting.monday, sessions=tuple(sessions), prices=prices,
         rest_sessions=tuple(rest), finding_week=setting.margin_rir > 0,
         cautions=cautions_of(runner, setting.monday), aim=laid.week.aim,
-        notes=(*laid.week.notes, *(condition_words(c) for c in laid.week.conditions)),
+        notes=laid.week.notes, conditions=tuple(condition_words(c) for c in laid.week.conditions),
     )  # fmt: skip
 
 

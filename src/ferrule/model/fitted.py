@@ -181,7 +181,7 @@ class FittedWeek:
 
     monday          first day of the calendar week
     rest_sessions   sessions of the text that found no day, with the reason
-    notes           what the programme says to the runner outside its sessions, its conditions included
+    notes           what the programme says to the runner outside its sessions;  conditions: its `if ...` lines
     """
 
     runner_id: str
@@ -197,6 +197,7 @@ class FittedWeek:
     cautions: tuple[str, ...] = ()
     aim: str = ""
     notes: tuple[str, ...] = ()
+    conditions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
