@@ -49,7 +49,7 @@ class ItemDraft:
         if not self.clean:
             return self.raw if not self.picks or _PICKS.search(self.raw) else f"runner picks: {self.raw}"
         dose = self.dose if base is None else own_part(self.dose, base)
-        text = line_text(self.exercise, dose, optional=self.optional)
+        text = line_text(self.exercise, dose, optional=self.optional) or (self.raw if base is None else "")
         return f"runner picks: {text}" if self.picks else text
 
     def lines(self, base: Dose | None = None) -> list[str]:
