@@ -49,9 +49,10 @@ def intent_of(dose: Dose, block: Block, group: Group | None, margin_rir: float) 
 
     A range with RIR: low = least + RIR, high = most + RIR (effort rules inside the range). One number with RIR:
     number + RIR, a repetition either way. nRM: the RM itself. %1RM: the repetitions of the curve at that share.
-    Without effort: number + 1 and upwards (the number rules, effort is reported).
+    Without effort: number + 1 and upwards (the number rules, effort is reported). A line with forms that the fit does
+    not model has no band: it stays as written.
     """
-    if group is None:
+    if group is None or dose.unfitted:
         return NONE
     if dose.hold_s is not None or (dose.reps is None and dose.pause_s is None and dose.work_s is not None):
         return _hold(dose, block, margin_rir)

@@ -66,3 +66,4 @@ def test_alternating_counts_half() -> None:
 def test_what_is_never_a_dose_has_no_band() -> None:
     assert intent_of(Dose(reps=Range.of(8)), WORK, None, 0.0).unit == "none"
     assert intent_of(Dose(distance_m=Range.of(30)), WORK, "push", 0.0).unit == "none"
+    assert intent_of(Dose(reps=Range.of(8), unfitted=("slow",)), WORK, "push", 0.0).unit == "none"

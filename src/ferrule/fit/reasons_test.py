@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from ferrule.fit.conftest import MONDAY, MakeRunner
+from ferrule.fit.conftest import MONDAY, TEXT, MakeRunner
 from ferrule.fit.reasons import load_words
 from ferrule.fit.runner import fit_runner
 from ferrule.model.exercise import Library
@@ -8,6 +8,7 @@ from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice, ReasonCode
 from ferrule.model.house import House
 from ferrule.model.programme import Programme
 from ferrule.model.squad import FieldTest, KitItem, Runner, Wish
+from ferrule.programme.reader import read_programme
 
 
 def line(programme: Programme, library: Library, house: House, runner: Runner, written: str) -> FittedItem:
@@ -50,4 +51,16 @@ def test_an_open_slot_says_what_was_chosen_and_is_no_departure(
 ) -> None:
     item = line(programme, library, house, make_runner(), "any hinge, one leg")
     assert codes(item) == {"open slot"}
+    assert not item.departs
+
+
+def test_a_form_the_fit_does_not_model_is_left_as_written_and_said(
+    library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    text = TEXT.replace("- Press-up: 8-10, 3 RIR\n", "- Press-up: 4+3+2\n")
+    programme, _ = read_programme(text, "programme.md", library)
+    item = line(programme, library, house, make_runner(tests=(FieldTest("press-ups", 1),)), "Press-up")
+    assert item.variant_id == "press-up"
+    assert item.prediction is None
+    assert codes(item) == {"not fitted"}
     assert not item.departs

@@ -9,7 +9,7 @@ from ferrule.fit.build import Laid
 from ferrule.fit.predict import Verdict, verdict
 from ferrule.fit.reasons import load_words
 from ferrule.fit.week import written_words
-from ferrule.model.fitted import FittedWeek, LineSpread
+from ferrule.model.fitted import OPEN, FittedWeek, LineSpread
 from ferrule.programme.text import dose_text
 
 
@@ -82,9 +82,7 @@ def _moved(weeks: Iterable[FittedWeek]) -> dict[tuple[str, str, str], list[tuple
     for week in weeks:
         for session in week.sessions:
             for item in (i for b in session.blocks for i in b.items):
-                why = "; ".join(
-                    r.text for r in item.reasons if r.code not in ("open slot", "load chosen", "finding week")
-                )
+                why = "; ".join(r.text for r in item.reasons if r.code not in OPEN - {"first that fits"})
                 if why:
                     instead = item.name if item.load is None else f"{item.name}, {load_words(item.load)}"
                     out.setdefault((week.runner_id, session.key, item.item_key), []).append(

@@ -176,6 +176,8 @@ def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: L
             *reasons,
             Reason("finding week", "finding week: stop a little earlier, and say how many more there were"),
         )
+    if dose.unfitted:
+        reasons = (*reasons, Reason("not fitted", f"left as written, not fitted: {'; '.join(dose.unfitted)}"))
     per_side = dose.sides == "each" or (dose.sides is None and variant is not None and variant.sided)
     held = dose.hold_s or dose.work_s
     return FittedItem(

@@ -25,8 +25,13 @@ ReasonCode = Literal[
     "open slot",
     "first that fits",
     "load chosen",
+    "not fitted",
 ]
-"""Why a line differs from the text. The last three are choices the coach left open; they and the finding week are no departures."""
+"""Why a line differs from the text. Choices the coach left open, the finding week and `not fitted` are no departures."""
+
+
+OPEN: frozenset[ReasonCode] = frozenset(("open slot", "first that fits", "load chosen", "finding week", "not fitted"))
+"""Reasons that are no departure from the text."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +44,7 @@ class Reason:
     @property
     def departs(self) -> bool:
         """False for choices the coach left open, and for the finding week, which is a house rule for everybody."""
-        return self.code not in ("open slot", "first that fits", "load chosen", "finding week")
+        return self.code not in OPEN
 
 
 @dataclass(frozen=True, slots=True)
