@@ -18,6 +18,10 @@ _MARKS = "*_`"
 def name_and_fields(
     text: str, start: int, line: Line, names: Names, report: Report
 ) -> tuple[Named | Slot, FieldReader, bool]:
+    """The exercise that `text` names from `start` on, the reader of the fields after it, and whether the name is plain.
+
+    Findings: exercise-unknown, pattern-unknown.
+    """
     colon = _colon(text, start)
     if colon is not None:
         return _named(text, start, colon, line, names, report)
@@ -141,6 +145,7 @@ _NUMBER_WORDS = [
 
 
 def tell_unread(text: str, low: int, high: int, line: Line, report: Report) -> None:
+    """Tells the stretch `low` to `high` of `text`, from 0, that no field was found in. Finding: field-not-read."""
     word = text[low:high].strip().lower()
     fix = "Write it as one of the fields of docs/notation.md, or put it on a line of its own as `note:`."
     if word.split(" ")[0] in _NUMBER_WORDS:

@@ -349,14 +349,15 @@ def _first_line(entry: Entry) -> Line | None:
 
 
 def _unwrapped(entries: list[Entry]) -> list[Entry]:
-    """Entries with text of their own; one that only opens another list (`- - Squat: 8`) gives way to what is in it."""
+    """Entries that begin with text of their own; one that opens another list first (`- - Squat: 8`) gives way to it."""
     found: list[Entry] = []
     for entry in entries:
-        if entry.nodes and all(isinstance(n, Listing) for n in entry.nodes):
-            for node in entry.nodes:
-                found += _unwrapped(node.entries) if isinstance(node, Listing) else []
-        else:
-            found.append(entry)
+        nodes = entry.nodes
+        while nodes and isinstance(nodes[0], Listing):
+            found += _unwrapped(nodes[0].entries)
+            nodes = nodes[1:]
+        if nodes or not entry.nodes:
+            found.append(entry if nodes is entry.nodes else Entry(entry.number, entry.indent, nodes))
     return found
 
 
