@@ -32,12 +32,16 @@ class Source:
         return found + 1 if found >= 0 else 1
 
 
+_CONTROLS = dict.fromkeys((*range(1, 9), 11, 12, *range(14, 32), 127), " ") | {0: "\ufffd"}
+"""Control characters read as spaces, one for one, so that columns stay: what looks like a list mark is then one."""
+
+
 def read_source(data: bytes | str, report: Report) -> Source:
     """The lines of `data`; never raises. Findings: file-empty, file-binary, file-encoding, file-too-long."""
     text = data if isinstance(data, str) else _decode(data, report)
     if len(text) > SIZE_LIMIT_BYTES:
         text = _first_part(text, report)
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").replace("\x00", "\ufffd").split("\n")
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").translate(_CONTROLS).split("\n")
     if lines and lines[0].startswith("\ufeff"):
         lines[0] = lines[0][1:]
     if not text.strip("\ufeff \t\r\n"):
