@@ -1,0 +1,177 @@
+"""What may be written after the colon of an item: fields with a usual number, made of the closed lists of the notation.
+
+A word that joins one of those lists is offered without a change here, with a general explanation.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from ferrule.model.exercise import Library, Variant
+from ferrule.model.programme import Slot
+from ferrule.model.words import BANDS, PLACES, Place
+from ferrule.programme.by_week import ITEM_FIELDS
+from ferrule.programme.field_words import FREE_FORMS
+from ferrule.programme.fields import FieldReader
+from ferrule.programme.naming import Names, read_slot
+from ferrule.programme.text import GROUPS, PLACE_WORDS
+
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)?(?:\s*-\s*\d+(?:[.,]\d+)?)?")
+_DOSED = frozenset({"reps", "hold", "distance", "contacts"})
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A field to write. groups: what of a dose it fills (names of `text.GROUPS`); begins: more has to be written."""
+
+    text: str
+    detail: str
+    group: str
+    begins: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a line's exercise takes: how it is counted, whether it has sides, where it may be loaded."""
+
+    kinds: frozenset[str]
+    sided: bool
+    loading: tuple[Place, ...]
+
+    @staticmethod
+    def of(name: str, names: Names) -> Asked:
+        """From the name as written; a slot takes what any of its exercises takes, an unknown name may take anything."""
+        library = names.library
+        found = names.find(name)
+        if found is not None:
+            return _asked([library.variants[found[1]]])
+        slot = read_slot(name)
+        some = [] if slot is None else _of(slot, library)
+        return _asked(some) if some else Asked(_DOSED, True, PLACES)
+
+
+def _of(slot: Slot, library: Library) -> list[Variant]:
+    legs = {1: (True,), 2: (False,), None: (True, False)}[slot.legs]
+    return [v for v in library.variants.values() if v.pattern == slot.pattern and v.one_leg in legs]
+
+
+def _asked(variants: list[Variant]) -> Asked:
+    places = [p for p in PLACES if any(p in v.loading for v in variants)]
+    kinds = {v.dose_kind for v in variants} | {"contacts" for v in variants if v.contacts_per_rep}
+    return Asked(frozenset(kinds), any(v.sided or v.one_leg for v in variants), tuple(places))
+
+
+def field_offers(asked: Asked, fragment: str, *, sets: bool) -> list[Offer]:
+    """Every field that suits, with the number of `fragment` in it where one is written.
+
+    sets   may the line say its own sets (a straight block that states none)?
+    """
+    found = _NUMBER.search(fragment)
+    made = _fields(asked, sets, "" if found is None else " ".join(found.group().split()))
+    start = " ".join(fragment.lower().split())
+    return [o for o in made if o.text.lower().startswith(start) and o.text.lower() != start]
+
+
+def _fields(asked: Asked, sets: bool, number: str) -> list[Offer]:
+    def n(usual: str) -> str:
+        return number or usual
+
+    reps, hold = "reps" in asked.kinds, "hold" in asked.kinds
+    offers: list[Offer] = []
+    if sets:
+        if reps:
+            each = "/side" if asked.sided else ""
+            offers.append(Offer(f"{n('3')} x 8{each}", "sets and repetitions of this line", "sets amount"))
+        offers.append(Offer(f"{n('3')} sets", "sets of this line", "sets"))
+    if reps:
+        if asked.sided:
+            offers += [
+                Offer(f"{n('8')}/side", "repetitions on each side, all of one side first", "amount"),
+                Offer(f"{n('8-10')}/side", "a range on each side", "amount"),
+                Offer(f"{n('10')} alternating", "repetitions in all, side by side in turn", "amount"),
+                Offer(f"{n('20')} total", "repetitions of both sides together", "amount"),
+                Offer("left 10, right 8", "sides written apart", "amount"),
+            ]
+        offers += [
+            Offer(n("8"), "repetitions", "amount"),
+            Offer(n("8-10"), "a range: with RIR the effort decides inside it", "amount"),
+            Offer(f"at least {n('8')}", "repetitions, more where they are there", "amount"),
+            Offer(f"up to {n('10')}", "repetitions at most", "amount"),
+            Offer("max", "to failure", "amount"),
+            Offer("sets 12, 10, 8", "a number for each set", "amount"),
+        ]
+    if hold:
+        side = "/side" if asked.sided else ""
+        offers += [
+            Offer(f"{n('30')} s{side}", "a hold, seconds" + (" on each side" if side else ""), "amount"),
+            Offer(f"{n('20-30')} s{side}", "a range of seconds", "amount"),
+        ]
+        offers += [Offer(f"{n('30')} s", "a hold, seconds", "amount")] if side else []
+    if "distance" in asked.kinds:
+        offers.append(Offer(f"{n('20')} m", "metres", "amount"))
+    if "contacts" in asked.kinds:
+        offers.append(Offer(f"{n('20')} contacts", "foot contacts in all", "amount"))
+    offers.append(Offer(f"work {n('30')} s", "timed work, not a hold", "amount"))
+    offers += _effort(asked, n)
+    offers += _load(asked, n)
+    if reps:
+        offers += [
+            Offer("tempo 2-0-1", "seconds down, pause, up", "tempo"),
+            Offer("tempo 3-1-x", "seconds down and paused, up as fast as possible", "tempo"),
+            Offer(f"pause {n('2')} s", "stillness inside each repetition", "pause"),
+        ]
+    offers.append(Offer(f"rest {n('60')} s", "after this line's set", "rest"))
+    if asked.sided:
+        offers.append(Offer(f"side rest {n('10')} s", "between the two sides", "side rest"))
+    offers.append(Offer("optional", "may be left out when time is short", "optional"))
+    if reps:
+        offers.append(Offer(f"drop {n('8')}", "a drop set; read and printed, not fitted", "drop"))
+    offers += [Offer(form, "read and printed, not fitted", "free") for form in FREE_FORMS]
+    return offers + _others(offers)
+
+
+def _effort(asked: Asked, n: Callable[[str], str]) -> list[Offer]:
+    if not asked.kinds & {"reps", "hold"}:
+        return []
+    offers = [
+        Offer(f"{n('2')} RIR", "repetitions left in reserve", "effort"),
+        Offer(f"{n('2-3')} RIR", "repetitions left in reserve", "effort"),
+        Offer(f"RPE {n('8')}", "effort of the set: 10 less what is left in reserve", "effort"),
+    ]
+    if asked.loading and "reps" in asked.kinds:
+        offers += [
+            Offer(f"{n('8')}RM", "the load that can be lifted this often", "rm"),
+            Offer(f"{n('80')} % 1RM", "share of the load that can be lifted once", "percent"),
+            Offer(f"{n('20')} % body mass", "share of body mass", "percent"),
+        ]
+    if "hold" in asked.kinds:
+        offers.append(Offer(f"{n('50')} % best hold", "share of the longest hold", "percent"))
+    return offers
+
+
+def _load(asked: Asked, n: Callable[[str], str]) -> list[Offer]:
+    if not asked.loading:
+        return [Offer("no weight", "without a load", "load")]
+    carried = [PLACE_WORDS[p] for p in asked.loading]
+    offers = [Offer(f"{n('12')} kg {words}", f"a load, carried {words}", "load") for words in carried]
+    offers.append(Offer(f"{n('12')} kg", "a load in all; the place stays open", "load"))
+    if "hands" in asked.loading:
+        offers.append(Offer(f"{n('12')} kg each hand", "a load in each hand", "load"))
+    offers.append(Offer("no weight", "without a load", "load"))
+    offers += [Offer(f"{b} band", "a band; thickness, not colour", "load") for b in BANDS]
+    return offers
+
+
+def _others(made: list[Offer]) -> list[Offer]:
+    """Fields of the notation that nothing above offers: their word, to go on from."""
+    held = {g for o in made for g in o.group.split(" ")} | set(GROUPS)
+    groups = {word: group for word, (_, group) in ITEM_FIELDS.items() if group}
+    return [Offer(f"{word} ", "a field of the notation", g, begins=True) for word, g in groups.items() if g not in held]
+
+
+def groups_in(reader: FieldReader) -> set[str]:
+    """The groups of a dose that a line states already, `optional` and free forms by their own words included."""
+    found = {group for group, fields in GROUPS.items() if any(f in reader.values for f in fields)}
+    return found | set(reader.free) | ({"optional"} if reader.optional else set())
