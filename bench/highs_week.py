@@ -5,7 +5,7 @@ from __future__ import annotations
 import highspy
 
 from ferrule.fit.objective import DAY_LOST, SHORTFALL, bounds
-from ferrule.fit.problem import Problem
+from ferrule.fit.problem import Problem, too_near
 
 
 def solve_highs(p: Problem) -> tuple[int, int, int]:
@@ -32,13 +32,16 @@ def solve_highs(p: Problem) -> tuple[int, int, int]:
             if slot.blocked:
                 h.addConstr(y[s][t] <= 0)
             for u in range(s + 1, len(p.sessions)):
-                near = [y[u][w] for w, o in enumerate(p.sessions[u].slots) if (o.day - slot.day) * 1440 < p.gap_min]
+                near = [y[u][w] for w, o in enumerate(p.sessions[u].slots) if too_near(session, slot, p.sessions[u], o)]
                 if near:
                     h.addConstr(y[s][t] + sum(near) <= 1)
     lost = h.addVariable(0, len(p.sessions))
     if p.free_days and p.rest_days > 0:
         used = [
-            y[s][t] for s, x_ in enumerate(p.sessions) for t, slot in enumerate(x_.slots) if slot.day in p.free_days
+            y[s][t]
+            for s, x_ in enumerate(p.sessions)
+            for t, slot in enumerate(x_.slots)
+            if slot.day in p.free_days and not x_.track
         ]
         h.addConstr(sum(used) - lost <= max(0, len(p.free_days) - p.rest_days))
     over = []

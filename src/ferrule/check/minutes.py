@@ -14,12 +14,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ferrule.model.exercise import Library, Variant
+from ferrule.model.fitted import FittedBlock
 from ferrule.model.programme import Block, BlockKind, Dose, Item, Named, Session
 from ferrule.model.quantity import Range
 
-REST_S: dict[BlockKind, float] = {"warm-up": 0.0, "straight": 90.0, "pair": 60.0, "circuit": 60.0}
+REST_S: dict[BlockKind, float] = {"warm-up": 0.0, "straight": 90.0, "pair": 60.0, "circuit": 60.0, "cool-down": 0.0}
 """Rest after a set or round when none is written."""
-BETWEEN_S: dict[BlockKind, float] = {"warm-up": 5.0, "straight": 60.0, "pair": 10.0, "circuit": 10.0}
+BETWEEN_S: dict[BlockKind, float] = {
+    "warm-up": 5.0, "straight": 60.0, "pair": 10.0, "circuit": 10.0, "cool-down": 5.0,
+}  # fmt: skip
 """From one exercise of the block to the next when nothing is written: a breath and the walk."""
 SIDE_S = 5.0
 """Changing sides when no side rest is written."""
@@ -91,6 +94,23 @@ def block_minutes(
     return (setup + n * one_round + max(n - 1, 0) * rest) / 60
 
 
+def clock_seconds(block: Block | FittedBlock, rounds: float, items: int) -> float | None:
+    """Seconds of a block that runs by the clock; None when it does not.
+
+    `minutes` go round for that time. `on_s` and `off_s`: rounds x items x (on + off) + (rounds - 1) x rest. `every_s`: a
+    round (straight: a set of each exercise) begins each time so many seconds have gone.
+    """
+    if block.minutes is not None:
+        return 60.0 * block.minutes
+    rest = 0.0 if block.rest_s is None else block.rest_s.middle
+    if block.on_s is not None:
+        station = block.on_s.middle + (0.0 if block.off_s is None else block.off_s.middle)
+        return rounds * items * station + max(rounds - 1, 0) * rest
+    if block.every_s is not None:
+        return rounds * block.every_s * (items if block.kind == "straight" else 1)
+    return None
+
+
 def session_minutes(blocks: Sequence[float]) -> float:
     """Minutes of a session from the minutes of its blocks."""
     return sum(blocks) + max(len(blocks) - 1, 0) * WALK_S / 60
@@ -137,6 +157,9 @@ def variant_of(item: Item, library: Library) -> Variant | None:
 
 def block_seconds(block: Block, library: Library) -> float:
     """Seconds of a written block (by-week table already applied), the middle of every range."""
+    clock = clock_seconds(block, block.sets.middle if block.sets else 1.0, len(block.items))
+    if clock is not None:
+        return clock
     items: list[TimedItem] = []
     for item in block.items:
         variant = variant_of(item, library)

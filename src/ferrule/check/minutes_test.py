@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from ferrule.check.minutes import block_minutes, block_seconds, dose_seconds, session_minutes, set_seconds
+from ferrule.check.minutes import (
+    block_minutes,
+    block_seconds,
+    clock_seconds,
+    dose_seconds,
+    session_minutes,
+    set_seconds,
+)
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Span
 from ferrule.model.programme import Block, BlockKind, Dose, Item, Slot
@@ -97,3 +106,14 @@ def test_more_work_is_never_shorter(
     assert block_minutes(kind, rounds + 1, sets, rest) > base
     assert block_minutes(kind, rounds, [*sets, (10.0, 5.0, None)], rest) > base
     assert block_minutes(kind, rounds, sets, rest + 1) >= base
+
+
+def test_blocks_by_the_clock() -> None:
+    """Heiskanen 2021 (programmes reference, seen): four rounds of six stations, 40 s on, 20 s off, 60 s between rounds."""
+    place = Span("programme.md", 1)
+    circuit = Block("circuit", "A", Range.of(4), Range.of(60), None, (), place, on_s=Range.of(40), off_s=Range.of(20))
+    assert clock_seconds(circuit, 4, 6) == 4 * 6 * 60 + 3 * 60
+    assert clock_seconds(replace(circuit, minutes=12), 4, 6) == 12 * 60
+    assert clock_seconds(replace(circuit, on_s=None, every_s=90), 4, 6) == 4 * 90
+    assert clock_seconds(replace(circuit, kind="straight", on_s=None, every_s=90), 4, 2) == 4 * 90 * 2
+    assert clock_seconds(replace(circuit, on_s=None), 4, 6) is None

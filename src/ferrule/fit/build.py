@@ -12,14 +12,17 @@ from ferrule.fit.days import HOUR, slots_of
 from ferrule.fit.problem import BlockOfWeek, Line, Option, Problem, SessionOfWeek
 from ferrule.fit.settings import settings_of
 from ferrule.model.fitted import FittedWeek
-from ferrule.model.programme import Block, Item, ProgrammeWeek, Session
+from ferrule.model.programme import LIGHT, Block, Item, Programme, ProgrammeWeek
 from ferrule.model.quantity import Range
 from ferrule.model.words import Group
+from ferrule.programme.occurrences import Occurrence, occurrences
 
 OUT_OF_BAND, OUT_PER_REP = 100, 40
 """Price of a choice whose effort is further from what was meant than the best one by more than the margin (ours)."""
 OMIT, OMIT_OPTIONAL, DROP_SESSION, EARLIER, FEWER_ROUNDS, BELOW_TOP = 2000, 40, 5000, 500, 45, 1
 """Prices of the elastic: optional lines first, then rounds, then lines, then whole sessions, later ones before earlier (design; numbers ours)."""
+OPTIONAL_TIME = 300
+"""Price of leaving out a time beyond the least the coach wrote ("2-3 a week"): less than a rest day (ours)."""
 LEG_GROUPS: frozenset[Group] = frozenset(
     ("calf straight", "calf bent", "knee and hip", "hinge", "bridge and knee flexion")
 )
@@ -42,15 +45,18 @@ class Laid:
     """A Problem and the lines it was made from, in the same order."""
 
     problem: Problem
+    programme: Programme
     week: ProgrammeWeek
     setting: Setting
     blocks: tuple[Block, ...]
     lines: tuple[LaidLine, ...]
     rounds: tuple[tuple[int, ...], ...]
+    times: tuple[Occurrence, ...]
     last: FittedWeek | None = None
 
 
 def build(
+    programme: Programme,
     week: ProgrammeWeek,
     setting: Setting,
     last: FittedWeek | None = None,
@@ -81,11 +87,10 @@ def build(
                 pin = (session.key, ln.item.key) in pinned
                 problem_lines.append(_line(session.key, ln, block, cuts, setting, before, pin))
             lines += laid
-    cover = _cover(lines)
-    problem = _with_sessions(
-        Problem((), tuple(problem_blocks), tuple(problem_lines), 0, (), 0, cover, 0), week, setting, lines, last
-    )
-    return Laid(problem, week, setting, tuple(blocks), tuple(lines), tuple(rounds), last)
+    times = occurrences(programme, week)
+    empty = Problem((), tuple(problem_blocks), tuple(problem_lines), (), 0, _cover(lines, times), 0)
+    problem = _with_sessions(empty, times, setting, lines, last)
+    return Laid(problem, programme, week, setting, tuple(blocks), tuple(lines), tuple(rounds), times, last)
 
 
 def rebuild(laid: Laid, setting: Setting) -> Laid:
@@ -93,20 +98,19 @@ def rebuild(laid: Laid, setting: Setting) -> Laid:
 
     Only for changes that do not touch what may be done (kit, limits, wishes, capacity): those need `build`.
     """
-    problem = _with_sessions(laid.problem, laid.week, setting, laid.lines, laid.last)
+    problem = _with_sessions(laid.problem, laid.times, setting, laid.lines, laid.last)
     return replace(laid, problem=problem, setting=setting)
 
 
 def _with_sessions(
-    problem: Problem, week: ProgrammeWeek, setting: Setting, lines: Sequence[LaidLine], last: FittedWeek | None
+    problem: Problem, times: Sequence[Occurrence], setting: Setting, lines: Sequence[LaidLine], last: FittedWeek | None
 ) -> Problem:
+    """The problem with its sessions. The first times of the written sessions come first, so that a line's session is
+    also the index of its first time."""
     runner, house = setting.runner, setting.house
-    heavy = [is_heavy(s, lines, problem.blocks) for s in range(len(week.sessions))]
-    many = len(week.sessions)
     return replace(
         problem,
-        sessions=tuple(_session(s, x, heavy[s], many, setting, last) for s, x in enumerate(week.sessions)),
-        gap_min=round(house.value("session-gap-h") * HOUR),
+        sessions=tuple(_session(t, times, is_heavy(t.base, lines, problem.blocks), setting, last) for t in times),
         free_days=tuple(d for d in range(7) if all(r.day != d for r in runner.runs)),
         rest_days=int(house.value("rest-days-a-week")),
         contacts=int(house.value("contacts-a-session")),
@@ -122,7 +126,7 @@ def _cuts(block: Block, finding: bool) -> tuple[tuple[int, int], ...]:
     """
     written = block.sets or _own_sets(block) or Range.of(1)
     high, low = int(written.high), int(written.low)
-    counts = range(high, 0, -1) if block.kind != "warm-up" else range(high, max(low, 1) - 1, -1)
+    counts = range(high, 0, -1) if block.kind not in LIGHT else range(high, max(low, 1) - 1, -1)
     free = low if finding else high
     return tuple(
         (n, BELOW_TOP * abs(free - n) if n >= low else BELOW_TOP * abs(free - low) + FEWER_ROUNDS * (low - n))
@@ -153,6 +157,8 @@ def _line_s(
 ) -> tuple[int, ...]:
     """Seconds a choice takes in its block for each cut, rounded up; the block's own part is in `_block`."""
     most = cuts[0][0]
+    if minutes.clock_seconds(block, most, len(block.items)) is not None:
+        return (0,) * len(cuts)  # the clock rules, not the exercise
     own_rest = item.dose.rest_s.middle if item.dose.rest_s else None
     rest = minutes.REST_S[block.kind] if block.rest_s is None else block.rest_s.middle
     between = minutes.BETWEEN_S[block.kind] if block.between_s is None else block.between_s.middle
@@ -178,6 +184,8 @@ def _block(session: int, block: Block, laid: list[LaidLine], cuts: tuple[tuple[i
         rest = block.items[-1].dose.rest_s.middle
     between = minutes.BETWEEN_S[block.kind] if block.between_s is None else block.between_s.middle
     own = [(len(block.items) - 1) * between if block.kind == "straight" else max(n - 1, 0) * rest for n, _ in cuts]
+    clock = [minutes.clock_seconds(block, n, len(block.items)) for n, _ in cuts]
+    own = [mine if c is None else c for mine, c in zip(own, clock, strict=True)]
     groups = [ln.choices.written.group for ln in laid]
     clash = len(set(groups)) < len(groups) and None not in groups
     reductions = tuple((price, _ceil(s + minutes.WALK_S)) for (_, price), s in zip(cuts, own, strict=True))
@@ -228,7 +236,7 @@ def _tie(session: str, key: str, place: int, option: str) -> int:
 def is_heavy(session: int, lines: Sequence[LaidLine], blocks: Sequence[BlockOfWeek]) -> bool:
     """A session is heavy when a line outside the warm-up works the legs or lands, as the coach wrote it."""
     for ln in lines:
-        if ln.session == session and blocks[ln.block].kind != "warm-up":
+        if ln.session == session and blocks[ln.block].kind not in LIGHT:
             written = ln.choices.written
             if written.group in LEG_GROUPS or (written.variant is not None and written.variant.impact > 1):
                 return True
@@ -236,31 +244,44 @@ def is_heavy(session: int, lines: Sequence[LaidLine], blocks: Sequence[BlockOfWe
 
 
 def _session(
-    s: int, session: Session, heavy: bool, of: int, setting: Setting, last: FittedWeek | None
+    time: Occurrence, times: Sequence[Occurrence], heavy: bool, setting: Setting, last: FittedWeek | None
 ) -> SessionOfWeek:
-    runner, house = setting.runner, setting.house
+    runner, house, session = setting.runner, setting.house, time.session
     promised = min(session.minutes or NO_PROMISE_MIN, runner.minutes or NO_PROMISE_MIN)
     limit = promised + house.value("minutes-over")
     planned = min(session.minutes or DEFAULT_MINUTES, runner.minutes or NO_PROMISE_MIN)
-    spread = 7 / max(of, 1)
+    same_track = [t for t in times if t.track == time.track]
+    place = same_track.index(time)
+    # what the coach wrote for nearly every day is not held to the hours between heavy sessions and key runs
+    hard = heavy and not time.track
     slots = slots_of(
-        runner, setting.monday, planned, heavy, s * spread, None if session.day is None else session.day - 1, house,
+        runner,
+        setting.monday,
+        planned,
+        hard,
+        place * 7 / len(same_track),
+        session,
+        house,
         _last_time(last, session.key),
-    )  # fmt: skip
+    )
     # every block's own seconds hold the walk from it to the next; the last one has none
     walk = round(minutes.WALK_S)
+    drop = OPTIONAL_TIME if time.optional else DROP_SESSION + EARLIER * (len(same_track) - 1 - place)
+    gap_h = house.value("session-gap-h") if time.gap_h is None else time.gap_h
     return SessionOfWeek(
-        session.key, promised * 60 + walk, round(limit * 60) + walk, DROP_SESSION + EARLIER * (of - 1 - s), slots
+        session.key, promised * 60 + walk, round(limit * 60) + walk, drop, slots, time.track, round(gap_h * HOUR)
     )
 
 
-def _cover(lines: list[LaidLine]) -> tuple[Group, ...]:
+def _cover(lines: list[LaidLine], times: Sequence[Occurrence]) -> tuple[Group, ...]:
+    """Groups worked in two written sessions or more; a session done several times a week keeps its groups by itself."""
     where: dict[Group, set[int]] = {}
     for ln in lines:
         group = ln.choices.written.group
         if group is not None:
             where.setdefault(group, set()).add(ln.session)
-    return tuple(g for g, sessions in where.items() if len(sessions) >= 2)
+    again = {t.base for t in times if t.of > 1}
+    return tuple(g for g, sessions in where.items() if len(sessions) >= 2 and not sessions & again)
 
 
 def _last_variants(last: FittedWeek | None) -> dict[tuple[str, str], str]:

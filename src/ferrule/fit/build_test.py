@@ -54,7 +54,7 @@ def test_written_lines_within_the_band_cost_nothing(laid: Laid) -> None:
 
 def test_pinned_lines_keep_the_text_whatever_the_effort(laid: Laid) -> None:
     every = frozenset((laid.week.sessions[ln.session].key, ln.item.key) for ln in laid.lines)
-    pinned = build(laid.week, laid.setting, None, every)
+    pinned = build(laid.programme, laid.week, laid.setting, None, every)
     for line, said in zip(pinned.problem.lines, pinned.lines, strict=True):
         for option, choice in zip(line.options, said.choices.choices, strict=True):
             if choice.distance <= OPEN_LOAD and choice.origin in ("written", "slot"):
@@ -63,7 +63,7 @@ def test_pinned_lines_keep_the_text_whatever_the_effort(laid: Laid) -> None:
 
 def test_rebuilding_for_other_days_is_building(laid: Laid, make_runner: MakeRunner) -> None:
     setting = replace(laid.setting, runner=make_runner(days=(1, 4), minutes=20))
-    assert rebuild(laid, setting).problem == build(laid.week, setting).problem
+    assert rebuild(laid, setting).problem == build(laid.programme, laid.week, setting).problem
 
 
 def test_sets_are_cut_but_never_below_one() -> None:

@@ -6,6 +6,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import takewhile
 
 import numpy as np
 
@@ -155,20 +156,39 @@ class _Draft:
 
 def choices_of(item: Item, block: Block, setting: Setting) -> LineChoices:
     """All choices of `item`, the written ones first, each once, with expected losses and recourses filled in."""
+    every = _drafted(_candidates(item, setting.library), item, block, setting)
+    written = _written(every)
+    free = [d for d in every if d.barred is None and not _pointless(d, written)]
+    _add_recourse(free)
+    return LineChoices(_choice(written), tuple(_choice(d) for d in _thin(free)))
+
+
+def written_of(item: Item, block: Block, setting: Setting) -> Choice:
+    """`choices_of(item, block, setting).written` alone: its recourses and what might be done instead are not looked at."""
+    named = list(takewhile(lambda c: c[3] in ("written", "slot"), _candidates(item, setting.library)))
+    return _choice(_written(_drafted(named or _candidates(item, setting.library), item, block, setting)))
+
+
+_Candidate = tuple[Variant | None, str, Dose, str, int]
+
+
+def _drafted(candidates: Iterable[_Candidate], item: Item, block: Block, setting: Setting) -> list[_Draft]:
+    """The candidates with every load to try, each once, weighed."""
     drafts: dict[tuple[str, float, str], _Draft] = {}
-    for variant, name, dose, origin, distance in _candidates(item, setting.library):
+    for variant, name, dose, origin, distance in candidates:
         for draft in _with_loads(variant, name, dose, origin, distance, setting):
             place = "" if draft.load is None else draft.load.place
             key = ("" if variant is None else variant.id, 0.0 if draft.load is None else draft.load.kg, place)
             drafts.setdefault(key, draft)
-    sets = max(1, round(minutes.sets_of(item, block)))
     every = list(drafts.values())
-    _weigh(every, block, sets, setting)
+    _weigh(every, block, max(1, round(minutes.sets_of(item, block))), setting)
+    return every
+
+
+def _written(every: list[_Draft]) -> _Draft:
+    """The written one: with the best open load, barred only when every way of it is."""
     named = [d for d in every if d.origin in ("written", "slot") and d.distance <= OPEN_LOAD] or every[:1]
-    written = min(named, key=lambda d: (d.barred is not None, d.distance > OPEN_LOAD, d.expected_loss, d.distance))
-    free = [d for d in every if d.barred is None and not _pointless(d, written)]
-    _add_recourse(free)
-    return LineChoices(_choice(written), tuple(_choice(d) for d in _thin(free)))
+    return min(named, key=lambda d: (d.barred is not None, d.distance > OPEN_LOAD, d.expected_loss, d.distance))
 
 
 def _pointless(d: _Draft, written: _Draft) -> bool:
@@ -179,7 +199,7 @@ def _pointless(d: _Draft, written: _Draft) -> bool:
     return mine is not None and its is not None and abs(mine.base / its.base - 1) < SAME_DEMAND
 
 
-def _candidates(item: Item, library: Library) -> Iterator[tuple[Variant | None, str, Dose, str, int]]:
+def _candidates(item: Item, library: Library) -> Iterator[_Candidate]:
     """(variant, name, dose, origin, distance) in the order of preference."""
     bases: list[tuple[Variant, Dose, int]] = []
     for n, line in enumerate((item, *item.alternatives)):

@@ -8,6 +8,7 @@ from typing import Final
 
 from ferrule.fit.problem import Slot
 from ferrule.model.house import House
+from ferrule.model.programme import Session
 from ferrule.model.squad import Run, Runner
 
 HOUR: Final = 60
@@ -80,13 +81,15 @@ def hours_to_key(end_min: int, runs: tuple[RunTime, ...]) -> float | None:
 
 
 def slots_of(
-    runner: Runner, monday: date, minutes: float, heavy: bool, ideal_day: float, written_day: int | None, house: House,
+    runner: Runner, monday: date, minutes: float, heavy: bool, ideal_day: float, session: Session, house: House,
     last: tuple[int, int] | None,
 ) -> tuple[Slot, ...]:  # fmt: skip
     """Fourteen slots, Monday morning to Sunday evening.
 
     minutes    planned length of the session;  heavy: it works the legs outside the warm-up
-    ideal_day  where an even spread would put it (Monday 0);  written_day: the coach's own day
+    ideal_day  where an even spread would put it (Monday 0)
+    session    the coach's own day, part of the day, and whether it is joined to a run (then the hours to that run are
+               the coach's)
     last       (day, minutes of the day) of the same session last week
     """
     runs = run_times(runner, monday)
@@ -102,8 +105,9 @@ def slots_of(
             if join is not None and join.kind == "from" and monday + timedelta(days=day) < join.day:
                 blocked.append(DAYS_RULE)
             to_key = hours_to_key(end, runs)
-            blocked += _too_near(start, end, runs, heavy, house)
-            cost = _cost(day, at, to_key, heavy, runs, ideal_day, written_day)
+            near = _too_near(start, end, runs, heavy, house)
+            blocked += [r for r in near if r != RUN_RULE] if session.beside_run else near
+            cost = _cost(day, at, to_key, heavy, runs, ideal_day) + _against(session, day, at, runs)
             same = 0 if last is None or last == (day, at) else 1 if last[0] == day else 2
             slots.append(Slot(day, start, cost, same, tuple(dict.fromkeys(blocked))))
     return tuple(slots)
@@ -128,13 +132,19 @@ def _too_near(start: int, end: int, runs: tuple[RunTime, ...], heavy: bool, hous
     return blocked
 
 
-def _cost(
-    day: int, at: int, to_key: float | None, heavy: bool, runs: tuple[RunTime, ...], ideal: float, written: int | None
-) -> int:
-    """Price of a time: the coach's day first, then hours before the next key run, then an even spread, then evenings."""
-    price = 0 if written is None or written == day else 200
+def _cost(day: int, at: int, to_key: float | None, heavy: bool, runs: tuple[RunTime, ...], ideal: float) -> int:
+    """Price of a time: hours before the next key run, then an even spread, then evenings."""
+    price = 0
     hours = FAR_H if to_key is None else min(to_key, 48.0)
     price += round((48.0 - min(hours, 48.0)) * (1.0 if heavy else 0.3))
     price += 6 * sum(r.day == day for r in runs)
     price += round(8 * abs(day - ideal))
     return price + (0 if at == TIMES[1] else 2)
+
+
+def _against(session: Session, day: int, at: int, runs: tuple[RunTime, ...]) -> int:
+    """Price of a time that is not the coach's own: 200 another day, 100 another part of the day, 150 away from the run."""
+    price = 0 if session.day is None or session.day == day + 1 else 200
+    if session.part_of_day is not None and (session.part_of_day == "morning") != (at == TIMES[0]):
+        price += 100
+    return price + (150 if session.beside_run is not None and all(r.day != day for r in runs) else 0)

@@ -1,18 +1,23 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, time
 
 from ferrule.fit.conftest import MONDAY, PLACE, MakeRunner
 from ferrule.fit.days import DAYS_RULE, HOUR, KEY_RULE, RACE_RULE, RUN_RULE, hours_to_key, run_times, slots_of
 from ferrule.fit.problem import Slot
 from ferrule.model.house import House
+from ferrule.model.programme import Session
 from ferrule.model.squad import Anchor, Run, Runner
 
 EVERY_DAY = tuple(range(7))
+SESSION = Session("1", "legs", 30, (), PLACE)
 
 
-def slots(runner: Runner, *, heavy: bool = True, minutes: float = 30) -> dict[tuple[int, int], Slot]:
-    made = slots_of(runner, MONDAY, minutes, heavy, 0, None, House(), None)
+def slots(
+    runner: Runner, *, heavy: bool = True, minutes: float = 30, session: Session | None = None
+) -> dict[tuple[int, int], Slot]:
+    made = slots_of(runner, MONDAY, minutes, heavy, 0, session or SESSION, House(), None)
     return {(s.day, s.at_min % 1440 // HOUR): s for s in made}
 
 
@@ -69,3 +74,18 @@ def test_a_key_run_of_unknown_time_is_at_once(make_runner: MakeRunner) -> None:
     runs = run_times(make_runner(runs=(Run(2, "key"),)), MONDAY)
     assert hours_to_key(2 * 1440 + 10 * HOUR, runs) == 0
     assert hours_to_key(1 * 1440 + 19 * HOUR, runs) == 12
+
+
+def test_the_coach_s_own_day_and_part_of_the_day_are_dear_to_leave(make_runner: MakeRunner) -> None:
+    runner = make_runner(days=EVERY_DAY, runs=())
+    own = slots(runner, session=replace(SESSION, day=3, part_of_day="morning"))
+    assert min(own.values(), key=lambda s: s.cost).day == 2
+    assert own[2, 7].cost < own[2, 18].cost
+
+
+def test_a_session_joined_to_a_run_may_stand_beside_it(make_runner: MakeRunner) -> None:
+    # Skovgaard 2014 and Festa 2019 (programmes reference): strength on the day of a run, on purpose.
+    runner = make_runner(days=EVERY_DAY, runs=(Run(3, "easy", time(6, 30)),))
+    joined = slots(runner, session=replace(SESSION, beside_run="after"))
+    assert RUN_RULE not in joined[3, 7].blocked
+    assert min(joined.values(), key=lambda s: s.cost).day == 3

@@ -13,6 +13,7 @@ from ferrule.fit.solve import blame, solve
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import Impossible, WayOut
 from ferrule.model.house import House
+from ferrule.model.programme import LIGHT
 from ferrule.model.squad import Runner
 from ferrule.model.words import DAYS
 
@@ -71,7 +72,7 @@ def _ways(laid: Laid, times: bool) -> Iterator[WayOut]:
     found = []
     for order, (text, runner, house) in enumerate(_time_changes(laid) if times else _line_changes(laid)):
         setting = replace(laid.setting, runner=runner, house=house, _screened={}, _loads={})
-        again = rebuild(laid, setting) if times else build(laid.week, setting, laid.last)
+        again = rebuild(laid, setting) if times else build(laid.programme, laid.week, setting, laid.last)
         small = replace(again.problem, lines=(), blocks=(), cover=()) if times else again.problem
         placed = sum(t is not None for t in solve(small, time_limit_s=5.0).slot)
         if placed:
@@ -89,7 +90,7 @@ def _ways(laid: Laid, times: bool) -> Iterator[WayOut]:
 
 def is_work(laid: Laid, line: int) -> bool:
     """True for a line outside the warm-up."""
-    return laid.problem.blocks[laid.problem.lines[line].block].kind != "warm-up"
+    return laid.problem.blocks[laid.problem.lines[line].block].kind not in LIGHT
 
 
 Change = tuple[str, Runner, House]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ferrule.capacity import curves
-from ferrule.model.programme import Block, Dose
+from ferrule.model.programme import LIGHT, Block, Dose
 from ferrule.model.quantity import Range
 from ferrule.model.words import Group
 
@@ -59,7 +59,7 @@ def intent_of(dose: Dose, block: Block, group: Group | None, margin_rir: float) 
     reps = _reps(dose)
     if reps is None:
         return NONE
-    if block.kind == "warm-up" and dose.rir is None:
+    if block.kind in LIGHT and dose.rir is None:
         low = reps.high + WARM_UP_LOW
         return Intent("reps", reps.high, low, NO_CEILING, Range(WARM_UP_LOW, NO_CEILING), False)
     if dose.rir is not None:
@@ -101,7 +101,7 @@ def _reps(dose: Dose) -> Range | None:
 def _hold(dose: Dose, block: Block, margin_rir: float) -> Intent:
     seconds = dose.hold_s or dose.work_s
     assert seconds is not None  # the caller looked
-    spare = 2.0 if block.kind == "warm-up" else UNSTATED_LOW
+    spare = 2.0 if block.kind in LIGHT else UNSTATED_LOW
     low = 10.0 * seconds.low / seconds.high + (dose.rir.low if dose.rir else spare)
     high = 10.0 + dose.rir.high + EFFORT_WIDTH if dose.rir else NO_CEILING
     reserve = dose.rir or Range(spare, NO_CEILING)

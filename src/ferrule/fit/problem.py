@@ -36,7 +36,7 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: exactly one option, or omitted at `omit` (price)."""
+    """One line: exactly one option, or omitted at `omit` (price). session: the first time its session is done."""
 
     key: str
     session: int
@@ -72,20 +72,37 @@ class Slot:
 
 @dataclass(frozen=True, slots=True)
 class SessionOfWeek:
-    """promised_s: minutes promised, seconds;  limit_s: hard limit;  drop: price of leaving the session out."""
+    """One time a session is done. promised_s: minutes promised, seconds;  limit_s: hard limit;  drop: price of leaving it out.
+
+    track    sessions of one track keep their order and `gap_min` between them; "" for those spread out together
+    gap_min  least minutes to the next of the track: counted in whole days of 24 h, below a day from start to start
+    """
 
     key: str
     promised_s: int
     limit_s: int
     drop: int
     slots: tuple[Slot, ...]
+    track: str = ""
+    gap_min: int = 0
+
+
+def too_near(first: SessionOfWeek, slot: Slot, second: SessionOfWeek, later: Slot) -> bool:
+    """May `second`, which stands after `first` in the text, not be at `later` when `first` is at `slot`?
+
+    In one track: before it, or nearer than the gap. In two tracks: at the very same time.
+    """
+    if first.track != second.track:
+        return slot.at_min == later.at_min
+    if first.gap_min >= 24 * 60:
+        return (later.day - slot.day) * 24 * 60 < first.gap_min
+    return later.at_min - slot.at_min < max(first.gap_min, 1)
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
     """The whole week.
 
-    gap_min     least minutes between two sessions, counted in whole days of 24 h
     free_days   days without a run;  rest_days: how many of them stay without a session
     cover       groups that the text works in two sessions or more
     contacts    most foot contacts of one session
@@ -95,7 +112,6 @@ class Problem:
     sessions: tuple[SessionOfWeek, ...]
     blocks: tuple[BlockOfWeek, ...]
     lines: tuple[Line, ...]
-    gap_min: int
     free_days: tuple[int, ...]
     rest_days: int
     cover: tuple[Group, ...]

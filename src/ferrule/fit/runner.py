@@ -16,7 +16,7 @@ from ferrule.fit.week import week_from
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import Away, FittedWeek, Held, Impossible, Outcome, Reason
 from ferrule.model.house import House
-from ferrule.model.programme import Programme
+from ferrule.model.programme import LIGHT, Programme
 from ferrule.model.squad import Capacity, Runner
 from ferrule.programme.weeks import week_of
 from ferrule.squad.place import away_words, programme_week
@@ -55,7 +55,7 @@ def lay(
         why = away_words(runner, programme.weeks, monday) or "no session is written for that week"
         return Away(runner.id, runner.name, why)
     setting = setting_of(runner, library, house, monday, is_finding_week(week.week, last))
-    return build(week, setting, last, pinned)
+    return build(programme, week, setting, last, pinned)
 
 
 def setting_of(runner: Runner, library: Library, house: House, monday: date, finding: bool) -> Setting:
@@ -83,7 +83,7 @@ def outcome_of(laid: Laid, answer: Answer) -> FittedWeek | Impossible:
     kept = [
         i for i, line in enumerate(laid.problem.lines) if line.session not in dropped and answer.option[i] is not None
     ]
-    work = [i for i in kept if laid.problem.blocks[laid.problem.lines[i].block].kind != "warm-up"]
+    work = [i for i in kept if laid.problem.blocks[laid.problem.lines[i].block].kind not in LIGHT]
     if not work:
         return impossible(laid, answer)
     reasons = {}

@@ -50,9 +50,11 @@ def weeks(draw: st.DrawFn) -> Problem:
             blocked = tuple(draw(st.lists(st.sampled_from(RULES), max_size=1)))
             slots.append(Slot(day, day * 1440, draw(st.integers(0, 30)), draw(st.integers(0, 2)), blocked))
         limit = draw(st.integers(30, 200))
-        sessions.append(SessionOfWeek(str(s), draw(st.integers(20, limit)), limit, 5000, tuple(slots)))
+        track = draw(st.sampled_from(["", "", "1"]))
+        gap = draw(st.sampled_from([2400, 1440, 480])) if track else 2400
+        sessions.append(SessionOfWeek(str(s), draw(st.integers(20, limit)), limit, 5000, tuple(slots), track, gap))
     return Problem(
-        tuple(sessions), blocks, tuple(lines), gap_min=2400, free_days=draw(st.sampled_from([(), (0,), (0, 3)])),
+        tuple(sessions), blocks, tuple(lines), free_days=draw(st.sampled_from([(), (0,), (0, 3)])),
         rest_days=draw(st.integers(0, 1)), cover=draw(st.sampled_from([(), ("hinge",)])), contacts=60,
         new_cap=draw(st.sampled_from([None, 1])),
     )  # fmt: skip
@@ -86,12 +88,12 @@ def test_packed_weights_leave_no_overlap(p: Problem) -> None:
 
 
 def test_an_empty_week_has_an_answer() -> None:
-    empty = Problem((), (), (), 2400, (), 0, (), 100)
+    empty = Problem((), (), (), (), 0, (), 100)
     assert solve(empty).levels == (0, 0, 0, 0, 0, 0)
 
 
 def test_no_time_at_all_gives_the_ground_state_and_says_it_is_not_proven() -> None:
-    one = Problem((SessionOfWeek("1", 60, 60, 5000, (Slot(0, 0, 0, 0, ()),)),), (), (), 2400, (), 0, (), 100)
+    one = Problem((SessionOfWeek("1", 60, 60, 5000, (Slot(0, 0, 0, 0, ()),)),), (), (), (), 0, (), 100)
     answer = solve(one, time_limit_s=0.0)
     assert not answer.proven
     assert answer.slot == (None,)

@@ -31,10 +31,11 @@ def slots(days: Sequence[int], blocked: tuple[str, ...] = (), cost: int = 0) -> 
 
 
 def session(
-    days: Sequence[int] = (0,), *, promised_s: int = 3600, limit_s: int = 3600, drop: int = 5000
-) -> SessionOfWeek:
+    days: Sequence[int] = (0,), *, promised_s: int = 3600, limit_s: int = 3600, drop: int = 5000, track: str = "",
+    gap_min: int = 2400,
+) -> SessionOfWeek:  # fmt: skip
     """A session that may be on any of these days."""
-    return SessionOfWeek("1", promised_s, limit_s, drop, slots(days))
+    return SessionOfWeek("1", promised_s, limit_s, drop, slots(days), track, gap_min)
 
 
 def block(session_index: int = 0, kind: str = "straight", *cuts: tuple[int, int], clash: bool = False) -> BlockOfWeek:
@@ -44,13 +45,13 @@ def block(session_index: int = 0, kind: str = "straight", *cuts: tuple[int, int]
 
 def problem(
     lines: Sequence[Line] = (), sessions: Sequence[SessionOfWeek] = (), blocks: Sequence[BlockOfWeek] = (), *,
-    gap_min: int = 2400, free_days: tuple[int, ...] = (), rest_days: int = 0, cover: tuple[Group, ...] = (),
+    free_days: tuple[int, ...] = (), rest_days: int = 0, cover: tuple[Group, ...] = (),
     contacts: int = 1000, new_cap: int | None = None,
 ) -> Problem:  # fmt: skip
     """A week of these parts; one session with one straight block when none is given."""
     return Problem(
         tuple(sessions) or (session(),), tuple(blocks) or (block(),), tuple(lines),
-        gap_min, free_days, rest_days, cover, contacts, new_cap,
+        free_days, rest_days, cover, contacts, new_cap,
     )  # fmt: skip
 
 
@@ -87,11 +88,23 @@ def _values(p: Problem, a: Answer) -> tuple[int, ...] | None:
     if any(t is not None and t.blocked for t in at):
         return None
     placed = [t for t in at if t is not None]
-    if any((w.day - t.day) * 1440 < p.gap_min for n, t in enumerate(placed) for w in placed[n + 1 :]):
-        return None
+    for n, (one, t) in enumerate(zip(p.sessions, at, strict=True)):
+        for other, w in list(zip(p.sessions, at, strict=True))[n + 1 :]:
+            if t is None or w is None:
+                continue
+            if one.track != other.track:
+                if t.at_min == w.at_min:
+                    return None
+            elif (one.gap_min >= 1440 and (w.day - t.day) * 1440 < one.gap_min) or (
+                one.gap_min < 1440 and (w.at_min <= t.at_min or w.at_min - t.at_min < one.gap_min)
+            ):
+                return None
     lost = 0
     if p.free_days and p.rest_days > 0:
-        lost = max(0, sum(t.day in p.free_days for t in placed) - max(0, len(p.free_days) - p.rest_days))
+        on_free = sum(
+            t is not None and t.day in p.free_days and not s.track for s, t in zip(p.sessions, at, strict=True)
+        )
+        lost = max(0, on_free - max(0, len(p.free_days) - p.rest_days))
     over = 0
     for s, it in enumerate(p.sessions):
         if at[s] is None:

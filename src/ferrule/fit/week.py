@@ -22,7 +22,7 @@ from ferrule.model.fitted import (
     Reason,
     Recourse,
 )
-from ferrule.model.programme import Block, Condition, Dose, Item, Named, Session
+from ferrule.model.programme import LIGHT, Block, Condition, Dose, Item, Named, Session
 from ferrule.model.quantity import Range
 from ferrule.squad.loads import pieces_for
 
@@ -31,7 +31,7 @@ def week_from(laid: Laid, answer: Answer, dropped: dict[int, Reason]) -> FittedW
     """The week `answer` describes. dropped: why each session without a time has none, by index."""
     setting, runner = laid.setting, laid.setting.runner
     sessions, rest = [], []
-    for s, session in enumerate(laid.week.sessions):
+    for s, session in enumerate(t.session for t in laid.times):
         if answer.slot[s] is None:
             rest.append(
                 (f"Session {session.key}: {session.name}" if session.name else f"Session {session.key}", dropped[s])
@@ -57,7 +57,8 @@ def week_from(laid: Laid, answer: Answer, dropped: dict[int, Reason]) -> FittedW
 def session_uid(runner_id: str, programme: str, programme_week: int, session_key: str) -> str:
     """A calendar UID that stays the same across refits (RFC 5545 asks for global uniqueness: the programme is in it)."""
     slug = re.sub(r"[^a-z0-9]+", "-", programme.lower()).strip("-") or "programme"
-    return f"{runner_id}.{slug}.week{programme_week}.session{session_key}@ferrule".lower().replace(" ", "-")
+    key = re.sub(r"[^a-z0-9]+", "-", session_key.lower()).strip("-")
+    return f"{runner_id}.{slug}.week{programme_week}.session{key}@ferrule".lower().replace(" ", "-")
 
 
 def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSession:
@@ -66,8 +67,9 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
     assert t is not None  # dropped sessions are not laid out
     slot = laid.problem.sessions[s].slots[t]
     blocks, reasons, chosen = [], [], []
+    base = laid.times[s].base
     for b, block in enumerate(laid.blocks):
-        if laid.problem.blocks[b].session != s:
+        if laid.problem.blocks[b].session != base:
             continue
         rounds = laid.rounds[b][answer.reduction[b]]
         lines = [(ln, answer.option[i]) for i, ln in enumerate(laid.lines) if ln.block == b]
@@ -84,10 +86,11 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
         if kept:
             chosen += [(c, ln.item) for ln, c in kept]
             items = tuple(_item(ln, c, block, rounds, laid.rounds[b][0], laid) for ln, c in kept)
-            blocks.append(
-                FittedBlock(block.kind, block.label, rounds, block.rest_s, block.between_s, items, block.notes)
-            )
-    if session is laid.week.sessions[0] and (why := _no_rest_day(laid, answer)):
+            blocks.append(FittedBlock(
+                block.kind, block.label, rounds, block.rest_s, block.between_s, items, block.notes, block.name,
+                block.minutes, block.every_s, block.on_s, block.off_s, block.max_sets, block.exercises,
+            ))  # fmt: skip
+    if s == 0 and (why := _no_rest_day(laid, answer)):
         reasons.append(why)
     planned = fitted_minutes(laid, answer, s)
     start = slot.at_min % DAY
@@ -97,7 +100,7 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
     return FittedSession(
         uid=session_uid(runner.id, laid.week.programme, laid.week.week, session.key),
         key=session.key, name=session.name, day=setting.monday + timedelta(days=slot.day),
-        start=None if len(free) > 1 else time(start // HOUR, start % HOUR), minutes=round(planned, 1),
+        start=None if len(free) > 1 and laid.times[s].of <= 7 else time(start // HOUR, start % HOUR), minutes=round(planned, 1),
         blocks=tuple(blocks), fetch=_fetch([c for c, _ in chosen], laid), leave_out=_leave_out(blocks),
         hours_to_key=_rounded(hours_to_key(end, run_times(runner, setting.monday))), reasons=tuple(reasons), notes=session.notes,
     )  # fmt: skip
@@ -106,7 +109,11 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
 def _no_rest_day(laid: Laid, answer: Answer) -> Reason | None:
     """Said once a week, on its first session."""
     p = laid.problem
-    used = sum(p.sessions[s].slots[t].day in p.free_days for s, t in enumerate(answer.slot) if t is not None)
+    used = sum(
+        p.sessions[s].slots[t].day in p.free_days
+        for s, t in enumerate(answer.slot)
+        if t is not None and not p.sessions[s].track
+    )
     if not p.free_days or p.rest_days <= 0 or used <= max(0, len(p.free_days) - p.rest_days):
         return None
     return Reason("days", "the possible days leave no day with neither a run nor a session")
@@ -120,9 +127,13 @@ def fitted_minutes(laid: Laid, answer: Answer, s: int) -> float:
     """Minutes of session `s` as chosen, by the same timing as the checks and the sheet (`check.minutes`)."""
     blocks = []
     for b, block in enumerate(laid.blocks):
-        if laid.problem.blocks[b].session != s:
+        if laid.problem.blocks[b].session != laid.times[s].base:
             continue
         rounds = laid.rounds[b][answer.reduction[b]]
+        clock = minutes.clock_seconds(block, rounds, len(block.items))
+        if clock is not None:
+            blocks.append(clock / 60)
+            continue
         items, counts = [], []
         for i, ln in enumerate(laid.lines):
             a = answer.option[i]
@@ -190,7 +201,7 @@ def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: L
         left_right=None if dose.left is None and dose.right is None else (dose.left or 0, dose.right or 0),
         reasons=reasons, prediction=prediction,
         too_hard=_recourse(c, c.easier), too_easy=_recourse(c, c.harder),
-        ask_effort=prediction is not None and block.kind != "warm-up" and (finding or c.intent.stated),
+        ask_effort=prediction is not None and block.kind not in LIGHT and (finding or c.intent.stated),
     )  # fmt: skip
 
 
@@ -247,7 +258,7 @@ def _fetch(choices: list[Choice], laid: Laid) -> tuple[str, ...]:
 def _leave_out(blocks: list[FittedBlock]) -> tuple[str, ...]:
     """First to go first: optional lines, else the last block of a session that has more than one after the warm-up."""
     optional = tuple(i.item_key for b in blocks for i in b.items if i.optional)
-    work = [b for b in blocks if b.kind != "warm-up"]
+    work = [b for b in blocks if b.kind not in LIGHT]
     if optional or len(work) < 2:
         return optional
     return tuple(i.item_key for i in work[-1].items)

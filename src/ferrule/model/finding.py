@@ -27,6 +27,18 @@ class Span:
 
 
 @dataclass(frozen=True, slots=True)
+class Edit:
+    """A mending that may be made without asking: the text of `span` becomes `text`.
+
+    A span whose two columns are equal is a place between two characters; one without an end takes the whole line with
+    its line end.
+    """
+
+    span: Span
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """One thing to tell the user.
 
@@ -35,6 +47,8 @@ class Finding:
     why      why it matters
     fix      what to do about it
     source   where the rule comes from, with its provenance ("common practice, no source", "from memory")
+    strength how strong the evidence is, in the words of docs/rules.md; empty where none is claimed
+    edits    the same as `fix`, where it can be done without asking; all of them or none
     """
 
     code: str
@@ -45,6 +59,8 @@ class Finding:
     span: Span | None = None
     source: str = ""
     related: tuple[Span, ...] = ()
+    strength: str = ""
+    edits: tuple[Edit, ...] = ()
 
 
 def has_errors(findings: Iterable[Finding]) -> bool:

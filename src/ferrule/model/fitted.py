@@ -7,6 +7,7 @@ from datetime import date, time
 from typing import Literal
 
 from ferrule.model.finding import Finding
+from ferrule.model.programme import BlockKind
 from ferrule.model.quantity import Range, Tempo
 from ferrule.model.words import Band, Place
 
@@ -134,15 +135,27 @@ class FittedItem:
 
 @dataclass(frozen=True, slots=True)
 class FittedBlock:
-    """A block as this runner does it. rounds: sets or rounds."""
+    """A block as this runner does it. rounds: sets or rounds.
 
-    kind: Literal["warm-up", "straight", "pair", "circuit"]
+    minutes     go round for this time;  every_s: a set or round begins each time so many seconds have gone
+    on_s, off_s work and rest at each station;  max_sets: as many sets or rounds as possible
+    exercises   how many of the exercises are done, when not all
+    """
+
+    kind: BlockKind
     label: str
     rounds: int
     rest_s: Range | None
     between_s: Range | None
     items: tuple[FittedItem, ...]
     notes: tuple[str, ...] = ()
+    name: str = ""
+    minutes: int | None = None
+    every_s: int | None = None
+    on_s: Range | None = None
+    off_s: Range | None = None
+    max_sets: bool = False
+    exercises: Range | None = None
 
 
 @dataclass(frozen=True, slots=True)

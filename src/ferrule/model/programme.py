@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ferrule.model.finding import Span
-from ferrule.model.quantity import Load, Percent, Range, Tempo
+from ferrule.model.quantity import Load, Percent, Range, SetLoads, Step, Tempo
 from ferrule.model.words import Pattern
 
-BlockKind = Literal["warm-up", "straight", "pair", "circuit"]
+BlockKind = Literal["warm-up", "straight", "pair", "circuit", "cool-down"]
+LIGHT: frozenset[BlockKind] = frozenset(("warm-up", "cool-down"))
+"""Blocks that prepare or settle: never heavy work, and no effort is asked after them."""
 Sides = Literal["each", "alternating", "total"]
 
 
@@ -50,7 +52,21 @@ class Dose:
     pause_s       pause inside each repetition
     side_rest_s   rest between the two sides
     cluster       `2+2+2`;  drop: repetitions of a drop set
-    unfitted      forms that were read and are printed, but that the fit does not model
+    unfitted      forms that were read and are printed, but that the fit does not model; all of the following are among
+                  them, `step` only where week_of cannot add it up
+    to_failure    the set goes on until no further repetition is possible; `reps` is then what is expected
+    max_sets      as many sets as possible;  sore_side_only: the other side does nothing, or only helps
+    lead_in       repetitions before the counted ones
+    rest_pause_s, rest_pause_times   short rests inside the set, each followed by as many repetitions as possible
+    part_rest_s   rest between the parts of a cluster
+    loads         a load for each set
+    step          what is added as weeks go by;  load_days: days a week with the load, the others go without
+    height_cm, height_of   of a box, step, hurdle, bench or drop
+    down_s, up_s  seconds of one phase where the other phases are not stated (else `tempo`)
+    intensity     percentage of HRmax, top speed or effort
+    kit           what the load is, from a closed list (`rucksack`, `barbell`, `machine` ...)
+    rpe           RPE as written beside `rir`, where the two are no mirror images
+    With `reps_open` "max", `work_s` is the time in which as many as possible are done.
     """
 
     sets: Range | None = None
@@ -76,15 +92,47 @@ class Dose:
     cluster: tuple[int, ...] = ()
     drop: int | None = None
     unfitted: tuple[str, ...] = ()
+    to_failure: bool = False
+    max_sets: bool = False
+    sore_side_only: bool = False
+    lead_in: Range | None = None
+    rest_pause_s: Range | None = None
+    rest_pause_times: int | None = None
+    part_rest_s: Range | None = None
+    loads: SetLoads | None = None
+    step: Step | None = None
+    load_days: Range | None = None
+    inertia_kg_m2: Range | None = None
+    height_cm: Range | None = None
+    height_of: Literal["box", "step", "hurdle", "bench", "drop"] | None = None
+    down_s: Range | None = None
+    up_s: Range | None = None
+    intensity: Percent | None = None
+    kit: str | None = None
+    rpe: Range | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """A written condition. `acts` is False when it only prints."""
+    """A written condition. `acts` is False when it only prints; then what follows is empty.
+
+    when      what is looked at, from a closed list (`all reps`, `reps over`, `pain above`, `technique`, `easy` ...)
+    number    its number (repetitions, pain of 10, percent);  sessions: in how many sessions one after the other
+    moment    pain: "", during, after, next morning, week to week
+    action    what follows, from a closed list (`add`, `harder`, `easier`, `next band`, `less`, `stop`, `ask` ...)
+    step      of the action `add`;  exercise: of the action `do`
+    """
 
     text: str
     acts: bool
     span: Span
+    when: str = ""
+    number: Range | None = None
+    sessions: int = 1
+    moment: str = ""
+    action: str = ""
+    step: Step | None = None
+    exercise: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +144,7 @@ class Item:
     runner_picks   the alternatives are the runner's free choice
     optional       may be left out when short of time
     left_out       a by-week table leaves this line out (only in a resolved week)
+    weeks          first and last week of the programme in which the line is done; last None: to the end
     """
 
     key: str
@@ -109,6 +158,7 @@ class Item:
     coach_notes: tuple[str, ...] = ()
     conditions: tuple[Condition, ...] = ()
     left_out: bool = False
+    weeks: tuple[int, int | None] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,11 +175,15 @@ class WeekCell:
     rest_s: Range | None = None
     between_s: Range | None = None
     leaves_out: bool = False
+    minutes: int | None = None
+    on_s: Range | None = None
+    off_s: Range | None = None
+    exercises: Range | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class WeekRow:
-    """One row: a block field (`item_key` None) or an item's field, a cell a week."""
+    """One row: a block field (`item_key` None), an item's field, or a field of every item (`item_key` "*"), a cell a week."""
 
     field: str
     item_key: str | None
@@ -152,6 +206,11 @@ class Block:
 
     sets        sets (straight) or rounds (warm-up, pair, circuit)
     rest_s      after a set or a round;  between_s: between the exercises of a pair or circuit
+    minutes     go round for this time;  every_s: a set or round begins each time so many seconds have gone
+    on_s, off_s work and rest at each station
+    max_sets    as many sets or rounds as possible
+    exercises   how many exercises of the list are done;  reps_in_all: repetitions of the whole block together
+    tempo, intensity   of every item that states none
     """
 
     kind: BlockKind
@@ -165,11 +224,34 @@ class Block:
     notes: tuple[str, ...] = ()
     coach_notes: tuple[str, ...] = ()
     conditions: tuple[Condition, ...] = ()
+    name: str = ""
+    minutes: int | None = None
+    every_s: int | None = None
+    on_s: Range | None = None
+    off_s: Range | None = None
+    max_sets: bool = False
+    exercises: Range | None = None
+    reps_in_all: Range | None = None
+    tempo: Tempo | None = None
+    intensity: Percent | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """One home session. key: its number or letter as written, unique inside a cycle. day: as written, Monday 1."""
+    """One home session. key: its number or letter as written, unique inside a cycle. day: as written, Monday 1.
+
+    times_a_week   how often in a week; with `at_least`, its low end is the least
+    every_days     1 every day, 2 every second day;  twice_a_day: on each of its days
+    days           more than one day as written, Monday 1;  hours_apart: the least from one time to the next
+    weeks          first and last week of the programme in which it is done; last None: to the end
+    minutes_from   low end of the time, where it is a range
+    level          one of several versions of the session of this number; its key is then number and level
+    choose         keys of sessions of which one is done in place of this one
+    same_as        (cycle key or "", session key) whose blocks these are
+    beside_run     after or before the run of that day, or on the day of a run
+    part_of_day    morning, afternoon, evening;  supervised: somebody is there, or (False) nobody
+    contacts       foot contacts of the whole session; `contacts_open` "from" or "up to"
+    """
 
     key: str
     name: str
@@ -180,11 +262,35 @@ class Session:
     notes: tuple[str, ...] = ()
     coach_notes: tuple[str, ...] = ()
     conditions: tuple[Condition, ...] = ()
+    times_a_week: Range | None = None
+    at_least: bool = False
+    every_days: int | None = None
+    twice_a_day: bool = False
+    days: tuple[int, ...] = ()
+    hours_apart: int | None = None
+    weeks: tuple[int, int | None] | None = None
+    minutes_from: int | None = None
+    level: str = ""
+    choose: tuple[str, ...] = ()
+    same_as: tuple[str, str] | None = None
+    beside_run: Literal["after", "before", "same day"] | None = None
+    part_of_day: Literal["morning", "afternoon", "evening"] | None = None
+    supervised: bool | None = None
+    contacts: Range | None = None
+    contacts_open: Literal["from", "up to"] | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Cycle:
-    """Weeks `first_week` to `last_week` of the programme, both included."""
+    """Weeks `first_week` to `last_week` of the programme, both included.
+
+    times_a_week   sessions a week, taken in turn; with `at_least`, its low end is the least
+    open_end       goes on after `last_week`, until the coach ends it
+    repeat_to      the weeks begin again after the last, up to this week
+    overlaps       shares weeks with another cycle on purpose: when the runner changes over is decided from case to case
+    sessions_span  first and last session it covers, counted through the programme, where it is not counted in weeks
+    start          weeks in which it may begin, which depends on the person; `first_week` is what is laid
+    """
 
     key: str
     name: str
@@ -196,6 +302,13 @@ class Cycle:
     notes: tuple[str, ...] = ()
     coach_notes: tuple[str, ...] = ()
     conditions: tuple[Condition, ...] = ()
+    times_a_week: Range | None = None
+    at_least: bool = False
+    open_end: bool = False
+    repeat_to: int | None = None
+    overlaps: bool = False
+    sessions_span: tuple[int, int] | None = None
+    start: Range | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,6 +344,7 @@ class Programme:
     coach_notes: tuple[str, ...] = ()
     allows: tuple[Allow, ...] = ()
     conditions: tuple[Condition, ...] = ()
+    sessions_at_least: bool = False
 
 
 @dataclass(frozen=True, slots=True)

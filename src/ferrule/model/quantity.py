@@ -82,8 +82,33 @@ class Load:
 
 @dataclass(frozen=True, slots=True)
 class Percent:
-    """A percentage with its base named; `at_least` for `>90 %`."""
+    """A percentage with its base named; `at_least` for `>90 %`, `about` for `about 70 %`.
+
+    of   a load: 1RM, body mass; a hold: best hold (its time), max force (its pull); how hard one goes: HRmax, top speed, effort
+    """
 
     percent: Range
-    of: Literal["1RM", "body mass", "best hold"]
+    of: Literal["1RM", "body mass", "best hold", "max force", "HRmax", "top speed", "effort"]
     at_least: bool = False
+    about: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SetLoads:
+    """A load for each set: `loads 40, 45, 50 kg`, `loads 65, 75, 85 % 1RM`."""
+
+    values: tuple[float, ...]
+    unit: Literal["kg", "% 1RM", "% body mass"]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What is added as weeks go by: `add 5 kg a week, to 60 kg`.
+
+    every   "" where the line does not say how often;  to: where it ends, in the same unit (kg for %)
+    """
+
+    amount: Range
+    unit: Literal["kg", "%", "reps", "s", "sets"]
+    every: Literal["", "week", "2 weeks", "session"] = ""
+    to: float | None = None

@@ -17,7 +17,7 @@ def add(v: Variables) -> None:
         v.y[s][t]
         for s, session in enumerate(v.problem.sessions)
         for t, slot in enumerate(session.slots)
-        if slot.day in free
+        if slot.day in free and not session.track
     ]
     v.lost = v.model.new_int_var(0, len(v.problem.sessions), "days lost")
     v.model.add(sum(on_free) - max(0, len(free) - keep) <= v.lost).only_enforce_if(v.rule(NAME))

@@ -1,18 +1,19 @@
-"""Sessions keep the order of the text and a least time between them, counted in whole days of 24 h."""
+"""Sessions keep the order of the text and a least time between them."""
 
 from __future__ import annotations
 
-from ferrule.fit.days import DAY, GAP_RULE
+from ferrule.fit.days import GAP_RULE
+from ferrule.fit.problem import too_near
 from ferrule.fit.variables import Variables
 
 NAME = GAP_RULE
 
 
 def add(v: Variables) -> None:
-    """For two sessions s before s': 24 h * (day' - day) >= gap, unless one is dropped.
+    """For two sessions s before s' of one track: 24 h * (day' - day) >= gap, unless one is dropped.
 
-    The time of day is left to the runner where both are free, so it does not count. Written over pairs of slots:
-    those too near, or in the wrong order, exclude each other.
+    The time of day is left to the runner where both are free, so it does not count for gaps of a day and more. Written
+    over pairs of slots: those that are `too_near` exclude each other.
     """
     sessions = v.problem.sessions
     rule = v.rule(NAME)
@@ -22,7 +23,7 @@ def add(v: Variables) -> None:
                 near = [
                     v.y[u][w]
                     for w, other in enumerate(sessions[u].slots)
-                    if (other.day - slot.day) * DAY < v.problem.gap_min
+                    if too_near(sessions[s], slot, sessions[u], other)
                 ]
                 if near:
                     v.model.add(v.y[s][t] + sum(near) <= 1).only_enforce_if(rule)

@@ -46,6 +46,9 @@ def session_min(session: FittedSession, library: Library) -> float:
 
 
 def _block_min(block: FittedBlock, library: Library) -> float:
+    clock = minutes.clock_seconds(block, block.rounds, len(block.items))
+    if clock is not None:
+        return clock / 60
     items = []
     for item in block.items:
         variant = library.variants.get(item.variant_id)

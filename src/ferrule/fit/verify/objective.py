@@ -13,7 +13,7 @@ from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice
 from ferrule.model.house import House
-from ferrule.model.programme import Dose, Item, Named, ProgrammeWeek
+from ferrule.model.programme import LIGHT, Dose, Item, Named, ProgrammeWeek
 from ferrule.model.squad import Capacity, Runner
 from ferrule.model.words import Group
 
@@ -42,7 +42,7 @@ def check_objective(
         for item in (i for b in session.blocks for i in b.items):
             if item.prediction is not None and (session.key, item.item_key) in lines:
                 line, kind = lines[session.key, item.item_key]
-                total += _expected(item, line, kind == "warm-up", margin, library, capacity, mass)
+                total += _expected(item, line, kind in LIGHT, margin, library, capacity, mass)
                 dosed += 1
     if abs(total - said) > OFF_A_LINE_REPS * max(dosed, 1):
         return (refused("objective", week, f"effort {said:.2f} reps said, {total:.2f} worked out again"),)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import timedelta
 
 from ferrule.fit.verify.refused import refused
@@ -9,6 +11,7 @@ from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.programme import Programme, ProgrammeWeek
 from ferrule.model.squad import Runner
+from ferrule.programme.occurrences import Occurrence, occurrences
 from ferrule.programme.weeks import week_of
 
 
@@ -20,7 +23,15 @@ class WrongWeek(Exception):  # noqa: N818 - carried inside verify only
         self.finding = finding
 
 
-def written_week(week: FittedWeek, programme: Programme, runner: Runner) -> ProgrammeWeek:
+@dataclass(frozen=True, slots=True)
+class Written:
+    """The written week with a session for each time it is done, and the times by session key."""
+
+    week: ProgrammeWeek
+    times: Mapping[str, Occurrence]
+
+
+def written_week(week: FittedWeek, programme: Programme, runner: Runner) -> Written:
     """The programme's week of that number. Raises WrongWeek when the anchor or the runner's holds say otherwise."""
     if week.runner_id != runner.id:
         raise WrongWeek(refused("runner", week, f"made for {week.runner_id}, checked for {runner.id}"))
@@ -34,4 +45,5 @@ def written_week(week: FittedWeek, programme: Programme, runner: Runner) -> Prog
     first = start if anchor.kind == "from" else start - timedelta(days=7 * (programme.weeks - 1))
     if first + timedelta(days=7 * (week.programme_week - 1)) != week.monday:
         raise WrongWeek(refused("place", week, f"week {week.programme_week} does not begin on {week.monday}"))
-    return written
+    times = {o.session.key: o for o in occurrences(programme, written)}
+    return Written(replace(written, sessions=tuple(o.session for o in times.values())), times)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, datetime, time, timedelta
 
 from ferrule.fit.verify.refused import refused
@@ -11,9 +11,10 @@ from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedSession, FittedWeek
 from ferrule.model.house import House
-from ferrule.model.programme import ProgrammeWeek
+from ferrule.model.programme import LIGHT
 from ferrule.model.squad import Runner
 from ferrule.model.words import DAYS
+from ferrule.programme.occurrences import Occurrence
 
 USUAL = (time(7), time(18))
 LENGTH_H = {"easy": 1.0, "key": 1.25, "long": 2.0, "race": 3.0}
@@ -23,30 +24,35 @@ SLACK_H = 0.5
 
 
 def check_times(
-    week: FittedWeek, written: ProgrammeWeek, runner: Runner, house: House, library: Library
+    week: FittedWeek, times: Mapping[str, Occurrence], runner: Runner, house: House, library: Library
 ) -> tuple[Finding, ...]:
     """Possible days, order and gap of sessions, hours to runs, and the day with neither."""
     out = []
-    days = [s.day for s in week.sessions]
     for session in week.sessions:
+        if session.key not in times:
+            out.append(refused("order", week, f"session {session.key} is not in the text"))
+            continue
         if not week.monday <= session.day <= week.monday + timedelta(days=6):
             out.append(refused("day", week, f"session {session.key} on {session.day} is outside the week"))
         elif session.day.weekday() not in runner.days:
-            out.append(
-                refused("day", week, f"session {session.key} is on {DAYS[session.day.weekday()]}, not a possible day")
-            )
+            day = DAYS[session.day.weekday()]
+            out.append(refused("day", week, f"session {session.key} is on {day}, not a possible day"))
         out += [
             refused("hours", week, f"session {session.key}: {why}")
-            for why in _clashes(session, runner, house, library, week)
+            for why in _clashes(session, times[session.key], runner, house, library, week)
         ]
-    keys = [s.key for s in week.sessions]
-    order = [s.key for s in written.sessions if s.key in keys]
-    if keys != order:
-        out.append(refused("order", week, f"sessions {', '.join(keys)} are not in the order of the text"))
-    gap_h = house.value("session-gap-h")
-    for before, after in itertools.pairwise(days):
-        if (after - before).days * 24 < gap_h:
-            out.append(refused("gap", week, f"sessions on {before} and {after} are nearer than {gap_h:g} h"))
+    known = [s for s in week.sessions if s.key in times]
+    for track in {times[s.key].track for s in known}:
+        mine = [s for s in known if times[s.key].track == track]
+        if [s.key for s in mine] != [k for k in times if k in {s.key for s in mine}]:
+            out.append(refused("order", week, f"sessions {', '.join(s.key for s in mine)} are not in order"))
+        for before, after in itertools.pairwise(mine):
+            gap_h = times[before.key].gap_h or house.value("session-gap-h")
+            if _apart_h(before, after, gap_h) < gap_h:
+                out.append(
+                    refused("gap", week, f"sessions on {before.day} and {after.day} are nearer than {gap_h:g} h")
+                )
+    days = [s.day for s in known if not times[s.key].track]
     run_days = {r.day for r in runner.runs}
     idle = 7 - len(run_days | {d.weekday() for d in days})
     want = min(int(house.value("rest-days-a-week")), 7 - len(run_days))
@@ -56,14 +62,27 @@ def check_times(
     return tuple(out)
 
 
-def _clashes(session: FittedSession, runner: Runner, house: House, library: Library, week: FittedWeek) -> Iterator[str]:
+def _apart_h(before: FittedSession, after: FittedSession, gap_h: float) -> float:
+    """Hours between two sessions: whole days of 24 h for gaps of a day and more, else by the printed starts."""
+    days = (after.day - before.day).days
+    if gap_h >= 24 or before.start is None or after.start is None:
+        return days * 24
+    return days * 24 + after.start.hour - before.start.hour + (after.start.minute - before.start.minute) / 60
+
+
+def _clashes(
+    session: FittedSession, written: Occurrence, runner: Runner, house: House, library: Library, week: FittedWeek
+) -> Iterator[str]:
     """What stands too near, at the printed time, or at both usual times when none is printed."""
-    heavy = any(_works_legs(i.variant_id, library) for b in session.blocks if b.kind != "warm-up" for i in b.items)
+    heavy = any(_works_legs(i.variant_id, library) for b in session.blocks if b.kind not in LIGHT for i in b.items)
+    heavy = heavy and not written.track
+    joined = written.session.beside_run is not None
     for at in USUAL if session.start is None else (session.start,):
         begin = datetime.combine(session.day, at)
         end = begin + timedelta(minutes=session.minutes)
         for kind, start, known in _runs(runner, week.monday):
-            yield from _one(kind, start, known, begin, end, heavy, house)
+            if not (joined and kind == "easy"):
+                yield from _one(kind, start, known, begin, end, heavy, house)
 
 
 def _works_legs(variant_id: str, library: Library) -> bool:

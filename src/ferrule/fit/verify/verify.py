@@ -27,11 +27,12 @@ def verify(
     effort of the objective, by another integration.
     """
     try:
-        written = written_week(week, programme, runner)
+        found = written_week(week, programme, runner)
     except WrongWeek as wrong:
         return (wrong.finding,)
+    written = found.week
     return (
-        *check_times(week, written, runner, house, library),
+        *check_times(week, found.times, runner, house, library),
         *check_lines(week, written, runner, library, house, capacity),
         *check_amounts(week, written, runner, library, house),
         *check_effort(week, runner, library, capacity),
