@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 from datetime import date, time
 
@@ -16,6 +17,7 @@ from ferrule.model.exercise import Library
 from ferrule.model.fitted import Away, FittedItem, FittedWeek, Held, Impossible
 from ferrule.model.house import House
 from ferrule.model.programme import Programme
+from ferrule.model.quantity import Range
 from ferrule.model.squad import Anchor, FieldTest, Hold, KitItem, Limit, Run, Runner, Sore, Wish
 from ferrule.model.words import REGION_GROUPS, Level4
 from ferrule.programme.weeks import week_of
@@ -233,3 +235,43 @@ def test_a_stronger_test_never_gives_an_easier_press_up(
         kg, place = (0.0, None) if item.load is None else (item.load.kg, item.load.place)
         demands.append(main.demand(kg, place, 60))
     assert demands[1] >= demands[0] - 1e-9
+
+
+# ---- sessions done several times a week
+
+
+def with_session(programme: Programme, **fields: object) -> Programme:
+    """The tests' programme with only its first session, changed."""
+    cycle = programme.cycles[0]
+    session = replace(cycle.sessions[0], **fields)  # type: ignore[arg-type]
+    return replace(programme, cycles=(replace(cycle, sessions=(session,)),))
+
+
+def test_one_session_three_times_a_week_is_spread_out(fit: Fit, make_runner: MakeRunner) -> None:
+    programme, library, house = fit
+    three = Fit((with_session(programme, times_a_week=Range.of(3)), library, house))
+    week = fitted(make_runner(days=tuple(range(7))), three)
+    assert [s.key for s in week.sessions] == ["1 (1 of 3)", "1 (2 of 3)", "1 (3 of 3)"]
+    days = [s.day for s in week.sessions]
+    assert all((b - a).days >= 2 for a, b in itertools.pairwise(days))
+    assert len({tuple(b.items for b in s.blocks) for s in week.sessions}) == 1
+    assert len({s.uid for s in week.sessions}) == 3
+
+
+def test_the_optional_time_goes_first_when_there_is_no_day_for_it(fit: Fit, make_runner: MakeRunner) -> None:
+    programme, library, house = fit
+    some = Fit((with_session(programme, times_a_week=Range(2, 3)), library, house))
+    week = fitted(make_runner(days=(0, 3)), some)
+    assert len(week.sessions) == 2
+    assert [name for name, _ in week.rest_sessions] == ["Session 1 (3 of 3): step and calf"]
+
+
+def test_what_is_written_twice_a_day_every_day_is_laid_so(fit: Fit, make_runner: MakeRunner) -> None:
+    # Alfredson 1998 (programmes reference): twice a day, seven days a week, running goes on.
+    programme, library, house = fit
+    often = Fit((with_session(programme, every_days=1, twice_a_day=True), library, house))
+    runner = make_runner(days=tuple(range(7)), runs=())
+    week = fitted(runner, often)
+    assert len(week.sessions) == 14
+    assert [s.day.weekday() for s in week.sessions] == [d for d in range(7) for _ in range(2)]
+    assert [s.start for s in week.sessions[:2]] == [time(7), time(18)]

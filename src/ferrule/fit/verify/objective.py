@@ -8,12 +8,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ferrule.fit.verify.effort import DAY, FATIGUE, HOLD, HOLD_ELSE, HOLD_SPREAD, K_ELSE, K_SPREAD, K, demand_of
+from ferrule.fit.verify.place import Written
 from ferrule.fit.verify.refused import refused
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice
 from ferrule.model.house import House
-from ferrule.model.programme import LIGHT, Dose, Item, Named, ProgrammeWeek
+from ferrule.model.programme import LIGHT, Dose, Item, Named
 from ferrule.model.squad import Capacity, Runner
 from ferrule.model.words import Group
 
@@ -28,17 +29,17 @@ _W /= _W.sum()
 
 
 def check_objective(
-    week: FittedWeek, written: ProgrammeWeek, runner: Runner, library: Library, house: House, capacity: Capacity
+    week: FittedWeek, written: Written, runner: Runner, library: Library, house: House, capacity: Capacity
 ) -> tuple[Finding, ...]:
-    """The printed price of effort is the sum over the dosed lines, to 0.12 repetitions a line."""
+    """The printed price of effort is the sum over the dosed lines, each written session once, to 0.12 repetitions a line."""
     said = next((p.value for p in week.prices if p.level == "effort"), None)
     if said is None or week.rest_sessions or any("left out" in r.text for s in week.sessions for r in s.reasons):
         return ()  # the price then holds lines that are not printed
     mass = runner.mass_kg or {"female": 60.0, "male": 70.0, None: 65.0}[runner.sex]
     margin = house.value("finding-margin-rir") if week.finding_week else 0.0
-    lines = {(s.key, i.key): (i, b.kind) for s in written.sessions for b in s.blocks for i in b.items}
+    lines = {(s.key, i.key): (i, b.kind) for s in written.week.sessions for b in s.blocks for i in b.items}
     total, dosed = 0.0, 0
-    for session in week.sessions:
+    for session in (s for s in week.sessions if s.key in written.times and written.times[s.key].number == 1):
         for item in (i for b in session.blocks for i in b.items):
             if item.prediction is not None and (session.key, item.item_key) in lines:
                 line, kind = lines[session.key, item.item_key]

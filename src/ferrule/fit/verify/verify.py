@@ -36,5 +36,5 @@ def verify(
         *check_lines(week, written, runner, library, house, capacity),
         *check_amounts(week, written, runner, library, house),
         *check_effort(week, runner, library, capacity),
-        *check_objective(week, written, runner, library, house, capacity),
+        *check_objective(week, found, runner, library, house, capacity),
     )
