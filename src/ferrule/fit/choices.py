@@ -34,6 +34,8 @@ EASIER_BY, HARDER_BY = 0.87, 1.15
 NEAR_EASIER, NEAR_HARDER = 0.6, 1.6
 """Another load of the same variant is the recourse when it lies this near; else another variant may be nearer (ours)."""
 
+HEAVY_SHARE = 0.1
+"""A load above this share of body mass is heavy: failing with it can hurt (common practice, no source)."""
 SAME_DEMAND = 0.05
 """Demands nearer than this are not told apart (docs/body.md: 5-10 % within a family)."""
 
@@ -297,7 +299,7 @@ def _weigh(drafts: Sequence[_Draft], block: Block, sets: int, setting: Setting) 
         means = lost.mean(axis=1)
         for d, n_row, lost_row, mean in zip(members, n, lost, means, strict=True):
             d.possible, d.lost, d.expected_loss = n_row, lost_row, float(mean)
-            if d.barred is None and d.load is not None and d.load.place in ("back", "hips"):
+            if d.barred is None and d.load is not None and _may_hurt(d.load, setting.mass_kg):
                 d.barred = _risk(d.load, intent, n_row, setting.house)
 
 
@@ -324,8 +326,13 @@ def contacts_of(dose: Dose, variant: Variant | None) -> int:
     return 0 if amount is None else round(amount.high * per_rep * (2 if each else 1))
 
 
+def _may_hurt(load: LoadChoice, mass_kg: float) -> bool:
+    """Failing under a load on the back or hips can hurt, and under any that is heavy for the runner."""
+    return load.place in ("back", "hips") or load.kg > HEAVY_SHARE * mass_kg
+
+
 def _risk(load: LoadChoice, intent: Intent, n: Array, house: House) -> Reason | None:
-    """Failing under a load on the back or hips can hurt: the tail is limited there, and only there."""
+    """The tail is limited where failing can hurt, and only there."""
     fails = float((n < intent.work).mean()) if intent.unit == "reps" else 0.0
     if fails <= house.value("fail-risk"):
         return None
@@ -333,21 +340,33 @@ def _risk(load: LoadChoice, intent: Intent, n: Array, house: House) -> Reason | 
 
 
 def _add_recourse(drafts: Sequence[_Draft]) -> None:
-    """Every dosed draft gets its printed easier and harder line, and its expected loss with them."""
+    """Every dosed draft gets its printed easier and harder line, and its expected loss with them.
+
+    The nearest on the way: another load of the same variant, else one of the coach's own alternatives, else the family
+    without a load, else anything without a load: nobody is sent to a strange exercise with a weight in hand.
+    """
     groups: dict[Group, list[_Draft]] = {}
     for d in drafts:
         if d.group is not None and d.lost is not None:
             groups.setdefault(d.group, []).append(d)
     for members in groups.values():
-        by_variant: dict[str, list[_Draft]] = {}
+        variants: dict[str, list[_Draft]] = {}
+        families: dict[str, list[_Draft]] = {}
         for d in members:
-            by_variant.setdefault("" if d.variant is None else d.variant.id, []).append(d)
-        anything = _Steps(members)
-        for same in by_variant.values():
-            loads = _Steps(same)
+            assert d.variant is not None  # it has a group
+            variants.setdefault(d.variant.id, []).append(d)
+            if d.load is None:
+                families.setdefault(d.variant.family, []).append(d)
+        listed = _Steps([d for d in members if d.origin in ("written", "alternative")])
+        bare = _Steps([d for d in members if d.load is None])
+        for same in variants.values():
+            first = same[0].variant
+            assert first is not None  # it has a group
+            tiers = (_Steps(same), listed, _Steps(families.get(first.family, [])), bare)
             for d in same:
-                d.harder = loads.above(d, NEAR_HARDER * d.demand) or anything.above(d)
-                d.easier = loads.below(d, NEAR_EASIER * d.demand) or anything.below(d)
+                near = (tiers[0].above(d, NEAR_HARDER * d.demand), tiers[0].below(d, NEAR_EASIER * d.demand))
+                d.harder = near[0] or next((x for t in tiers[1:] if (x := t.above(d))), None)
+                d.easier = near[1] or next((x for t in tiers[1:] if (x := t.below(d))), None)
         own = np.array([d.lost for d in members])
         easier = np.array([_lost(d.easier, d) for d in members])
         harder = np.array([_lost(d.harder, d) for d in members])
