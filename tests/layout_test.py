@@ -23,6 +23,12 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
         for part in ("alt", "contact_sheet", "limbs", "path", "props", "shapes")
     },
     "check/rules/*": ("src/ferrule/check/cases_test.py", "a file of cases beside each rule"),
+    **{
+        f"programme/{part}.py": ("src/ferrule/programme/compare_test.py", "part of comparing two versions")
+        for part in ("change", "compare_lines", "compare_sessions", "compare_texts", "meaning")
+    },
+    "deliver/score_marks.py": ("src/ferrule/deliver/score_test.py", "what the session score draws"),
+    "deliver/written_page.py": ("src/ferrule/deliver/written_test.py", "the page beside the text"),
     "deliver/*": ("src/ferrule/deliver/summary_test.py", "parts of the squad page"),
     "fit/*": ("src/ferrule/fit/runner_test.py", "parts of one runner's problem, fitted and verified whole"),
     "fit/tiny_weeks.py": ("src/ferrule/fit/solve_test.py", "values that tests share"),

@@ -11,6 +11,8 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("new", "DIR", "make a workspace to start from"),
     ("check", "FILE", "read a programme, squad list, house rules or whole workspace and say what was noticed"),
     ("tidy", "FILE", "show a programme in its plain written form; --write keeps it"),
+    ("compare", "OLD NEW", "say what a runner does differently, week by week, between two versions of a programme"),
+    ("show", "FILE --week N", "write one week of a programme out in full, for the coach"),
     ("fit", "WORKSPACE --week DATE", "fit the week to each runner and print the squad table and the read-back"),
     ("clear", "WORKSPACE --runner R --by NAME", "record who cleared a runner on hold"),
     ("sign", "WORKSPACE --week DATE [--by NAME]", "sign the fitted weeks: each becomes a copy that no longer changes"),
