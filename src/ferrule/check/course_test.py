@@ -59,10 +59,10 @@ def test_recovery_counts_the_partner() -> None:
     # after the squats: 10 s to the plank, 30 s of it, 45 s rest; after the plank: 45 s, 8 squats of 3 s, 10 s
     course = _course("Pair A, 3 rounds, rest 45-60 s, between 10 s\n\n- Squat: 8\n- Front plank: 30 s\n")
     squat, plank = course.lines
-    assert recovery_s(squat, course.library) == pytest.approx(85, abs=NEARLY)
-    assert recovery_s(plank, course.library) == pytest.approx(79, abs=NEARLY)
+    assert recovery_s(squat, course) == pytest.approx(85, abs=NEARLY)
+    assert recovery_s(plank, course) == pytest.approx(79, abs=NEARLY)
     (alone,) = _course("Straight, 3 sets\n\n- Squat: 8\n").lines
-    assert recovery_s(alone, course.library) is None
+    assert recovery_s(alone, course) is None
 
 
 def test_a_week_with_a_fifth_fewer_sets_is_easier() -> None:

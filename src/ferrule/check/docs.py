@@ -45,7 +45,11 @@ off = ["pair-clash"]   # checks that are not wanted, by the names in rules.md; n
 
 [thresholds]
 key-run-gap-h = 36
+contacts-step = "off"
 ```
+
+`"off"` makes one number ask nothing, where the table says it may be; a name in `off = [...]` silences a whole check.
+`ferrule house WORKSPACE` prints what is in force and what differs from the defaults.
 
 A misspelt key, a value of the wrong type or one outside its range is told with its line, and the default stays in
 force. The source says where a default comes from: *seen* was read in the source or a public copy of it, *from memory*
@@ -70,6 +74,8 @@ def rules_md() -> str:
         ]
         out.append(f"- Strength of evidence: {r.strength}")
         used = [f"*{k}* {number(defaults[k].default)} {defaults[k].unit}" for k in r.thresholds]
+        if r.mends:
+            out.append("- `ferrule check --fix` mends it, where nothing else has to be decided.")
         if used:
             out.append(f"- House rules: {', '.join(used)}")
     out += ["", _timing()]
@@ -101,11 +107,13 @@ All of these are common practice, no source; the rest of straight sets is the mi
 def house_md() -> str:
     """docs/house.md."""
     used_by = {t.key: [r.name for r in RULES if t.key in r.thresholds] for t in THRESHOLDS}
-    out = [_HOUSE_HEAD, "| key | default | range | unit | what | used by | source |", "|---|---|---|---|---|---|---|"]
+    out = [_HOUSE_HEAD, "| key | default | range | unit | may be off | what | used by | source |"]
+    out.append("|---|---|---|---|---|---|---|---|")
     for t in THRESHOLDS:
         users = ", ".join(f"[{n}](rules.md#{n})" for n in used_by[t.key]) or "the fit"
         span = f"{number(t.low)} to {number(t.high)}"
-        out.append(f"| `{t.key}` | {number(t.default)} | {span} | {t.unit} | {t.what} | {users} | {t.source} |")
+        off = "no" if t.off is None else "yes"
+        out.append(f"| `{t.key}` | {number(t.default)} | {span} | {t.unit} | {off} | {t.what} | {users} | {t.source} |")
     return "\n".join(out) + "\n"
 
 

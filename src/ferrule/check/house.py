@@ -23,7 +23,7 @@ _WHY = "House rules are read strictly, so that a slip does not quietly leave a d
 
 
 def read_house(data: bytes, file: str) -> tuple[House, tuple[Finding, ...]]:
-    """The house rules of a TOML file: `coach`, `contact`, `off = [rule names]`, `[thresholds]` key = number.
+    """The house rules of a TOML file: `coach`, `contact`, `off = [rule names]`, `[thresholds]` key = number or "off".
 
     Never raises. A line that is no TOML is left out and told; unknown keys are told with the nearest right one;
     a value of the wrong type or out of range is told and its default stays.
@@ -59,7 +59,8 @@ def read_house(data: bytes, file: str) -> tuple[House, tuple[Finding, ...]]:
             if fault:
                 findings.append(fault)
             else:
-                changed[key] = float(value)
+                without = _BY_KEY[key].off
+                changed[key] = without if value == "off" and without is not None else float(value)
     else:
         findings.append(_wrong_type("thresholds", written, "a table: `[thresholds]`", at("", "thresholds")))
     off = _switched_off(table.get("off", []), at("", "off"), findings)
@@ -70,6 +71,7 @@ def house_toml() -> str:
     """Every house rule with its default, commented out, its unit, range and source. Reads back as the defaults."""
     out = [
         "# House rules. Take the # away before a line to change it; what stays commented keeps its default.",
+        '# "off" in place of the number switches one of them off; those that keep a runner safe cannot be.',
         "",
         'coach = ""    # who signs, as printed on the sheet',
         'contact = ""  # how runners reach the coach',
@@ -126,6 +128,12 @@ def _threshold_fault(key: str, value: object, span: Span) -> Finding | None:
     threshold = _BY_KEY.get(key)
     if threshold is None:
         return _unknown("house-unknown-threshold", key, get_close_matches(key, _BY_KEY, 1), span)
+    if value == "off":
+        if threshold.off is not None:
+            return None
+        what = f"{key} cannot be switched off"
+        fix = f"Write a number from {number(threshold.low)} to {number(threshold.high)} {threshold.unit}."
+        return _fault("house-cannot-be-off", what, fix, span, threshold)
     if isinstance(value, bool) or not isinstance(value, int | float):
         return _wrong_type(key, value, f"a number: `{key} = {number(threshold.default)}`", span)
     if not threshold.low <= value <= threshold.high:
@@ -178,3 +186,10 @@ def changes(house: House) -> Iterator[tuple[Threshold, float]]:
     """The thresholds the coach changed, with the value in force, in the order of the list."""
     changed: Mapping[str, float] = house.changed
     return ((t, changed[t.key]) for t in THRESHOLDS if t.key in changed and changed[t.key] != t.default)
+
+
+def shown(threshold: Threshold, house: House) -> str:
+    """The value in force as people write it: `24`, or `off`."""
+    value = house.value(threshold.key)
+    switched_off = threshold.key in house.changed and value == threshold.off != threshold.default
+    return "off" if switched_off else number(value)

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import tomllib
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from ferrule.check.house import changes, house_toml, read_house
+from ferrule.check.cases import read_cases
+from ferrule.check.course import lay_out
+from ferrule.check.house import changes, house_toml, read_house, shown
 from ferrule.check.rules import RULES
+from ferrule.library.reader import load_library
 from ferrule.model.finding import in_order
-from ferrule.model.house import THRESHOLDS, House
+from ferrule.model.house import THRESHOLDS, House, Threshold
+from ferrule.model.quantity import number
+from ferrule.programme.reader import read_programme
 
 
 def test_reads_what_is_written() -> None:
@@ -29,11 +35,12 @@ def test_reads_what_is_written() -> None:
     ("text", "code", "line", "fix"),
     [
         ("[thresholds]\n\nkey-run-gap = 30\n", "house-unknown-threshold", 3, "key-run-gap-h"),
-        ("[thresholds]\nhysteresis = 9\n", "house-out-of-range", 2, "0.5 stays"),
-        ("[thresholds]\nhysteresis = nan\n", "house-out-of-range", 2, "0.5 stays"),
+        ("[thresholds]\nsore-share = 9\n", "house-out-of-range", 2, "0.6 stays"),
+        ("[thresholds]\nsore-share = nan\n", "house-out-of-range", 2, "0.6 stays"),
         ('[thresholds]\nhysteresis = "half"\n', "house-wrong-type", 2, "a number"),
         ("[thresholds]\nhysteresis = true\n", "house-wrong-type", 2, "a number"),
         ("coach = 7\n", "house-wrong-type", 1, "words in quotes"),
+        ('[thresholds]\npain-stop = "off"\n', "house-cannot-be-off", 2, "from 0 to 5"),
         ('\ncoatch = "x"\n', "house-unknown-key", 2, "coach"),
         ("hysteresis = 1\n", "house-unknown-key", 1, "under [thresholds]"),
         ("pair-clash = false\n", "house-unknown-key", 1, "off = ["),
@@ -48,6 +55,36 @@ def test_a_fault_is_told_with_its_line(text: str, code: str, line: int, fix: str
     assert [(f.code, f.span.line if f.span else 0) for f in findings] == [(code, line)]
     assert fix in findings[0].fix
     assert house.changed == {}
+
+
+@pytest.mark.parametrize("threshold", [t for t in THRESHOLDS if t.off is not None], ids=lambda t: t.key)
+def test_a_number_can_be_switched_off(threshold: Threshold) -> None:
+    house, findings = read_house(f'[thresholds]\n{threshold.key} = "off"\n'.encode(), "house.toml")
+    assert findings == ()
+    assert house.value(threshold.key) == threshold.off
+    assert shown(threshold, house) == "off"
+    assert shown(threshold, House()) == number(threshold.default)
+
+
+def test_what_keeps_a_runner_safe_cannot_be_switched_off() -> None:
+    kept = {t.key for t in THRESHOLDS if t.off is None}
+    assert {"pain-stop", "pain-ceiling", "sore-share"} <= kept
+
+
+def test_every_check_stands_on_numbers_that_are_off() -> None:
+    library, _ = load_library({})
+    off = House({t.key: t.off for t in THRESHOLDS if t.off is not None})
+    told: dict[str, int] = {}
+    for path in sorted((Path(__file__).parent / "rules").glob("*.cases.md")):
+        rule = next(r for r in RULES if r.name == path.name.removesuffix(".cases.md").replace("_", "-"))
+        for case in read_cases(path.read_text(encoding="utf-8"), rule.name):
+            programme, _ = read_programme(case.text, "case.md", library)
+            told[rule.name] = told.get(rule.name, 0) + len(list(rule.run(lay_out(programme, library, off))))
+    numbers = {
+        r.name for r in RULES if r.thresholds and all(t.off is not None for t in THRESHOLDS if t.key in r.thresholds)
+    }
+    silent = numbers - {"alternatives", "leg-reserve", "low-reserve", "beginner-effort", "taper"}  # these ask more
+    assert {name: told[name] for name in silent} == dict.fromkeys(silent, 0)
 
 
 def test_a_broken_line_does_not_stop_the_rest() -> None:
@@ -92,7 +129,9 @@ def test_every_threshold_of_a_rule_is_listed() -> None:
 def test_never_falls(data: bytes) -> None:
     house, findings = read_house(data, "house.toml")
     limits = {t.key: t for t in THRESHOLDS}
-    assert all(limits[key].low <= value <= limits[key].high for key, value in house.changed.items())
+    assert all(
+        limits[key].low <= value <= limits[key].high or value == limits[key].off for key, value in house.changed.items()
+    )
     assert findings == in_order(findings)
     assert all(f.span is not None and f.fix and f.what for f in findings)
 

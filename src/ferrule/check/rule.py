@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ferrule.check.course import Course
-from ferrule.model.finding import Finding, Level, Span
+from ferrule.model.finding import Edit, Finding, Level, Span
 from ferrule.model.quantity import Range
 
 Strength = Literal["high", "moderate", "low", "common practice"]
@@ -26,6 +26,7 @@ class Hit:
     what: str
     fix: str
     related: tuple[Span, ...] = ()
+    edits: tuple[Edit, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,7 @@ class Rule:
     source      citation with its provenance (seen, from memory), or "common practice, no source"
     thresholds  keys of house rules it reads
     find        Course -> Findings or Hits, in any order; pure
+    mends       its findings may carry edits that `ferrule check --fix` makes
     """
 
     name: str
@@ -48,6 +50,7 @@ class Rule:
     strength: Strength
     thresholds: tuple[str, ...]
     find: Callable[[Course], Iterable[Finding | Hit]]
+    mends: bool = False
 
     def run(self, course: Course) -> Iterator[Finding]:
         """The rule's findings, hits of several weeks folded into one."""
@@ -59,11 +62,13 @@ class Rule:
                 weeks.setdefault((found.span, found.what), (found, []))[1].append(found.week)
         for hit, at in weeks.values():
             what = f"{weeks_text(at).capitalize()}, {hit.what}"
-            yield self.finding(what, hit.fix, hit.span, hit.related)
+            yield self.finding(what, hit.fix, hit.span, hit.related, hit.edits)
 
-    def finding(self, what: str, fix: str, span: Span | None, related: tuple[Span, ...] = ()) -> Finding:
+    def finding(
+        self, what: str, fix: str, span: Span | None, related: tuple[Span, ...] = (), edits: tuple[Edit, ...] = ()
+    ) -> Finding:
         """A finding of this rule."""
-        return Finding(self.name, self.level, what, self.why, fix, span, self.source, related)
+        return Finding(self.name, self.level, what, self.why, fix, span, self.source, related, self.strength, edits)
 
 
 def spread(values: Iterable[float]) -> str:

@@ -36,7 +36,8 @@ def render_one(finding: Finding, sources: Mapping[str, str], *, width: int = 100
     lines = [head]
     if finding.span is not None:
         lines += _source_lines(finding.span, sources.get(finding.span.file), width, styled)
-    for label, text in (("what", finding.what), ("why", finding.why), ("fix", finding.fix), ("from", finding.source)):
+    said = (("what", finding.what), ("why", finding.why), ("fix", finding.fix), ("from", _source(finding)))
+    for label, text in said:
         if text:
             lines += _labelled(label, plain(text), width)
     lines += [f"{'also':>{LABEL_WIDTH}}  {plain(str(span))}" for span in finding.related]
@@ -69,6 +70,8 @@ def as_data(findings: Sequence[Finding]) -> list[dict[str, object]]:
             "why": f.why,
             "fix": f.fix,
             "source": f.source,
+            "strength": f.strength,
+            "can_be_mended": bool(f.edits),
             "related": [{"file": s.file, "line": s.line, "column": s.column} for s in f.related],
         }
         for f in in_order(findings)
@@ -101,6 +104,13 @@ def columns_of(text: str) -> int:
     return sum(
         0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in ("W", "F") else 1 for c in text
     )
+
+
+def _source(finding: Finding) -> str:
+    """The source, and how strong the evidence is unless the source says it itself."""
+    if not finding.strength or finding.source.startswith(finding.strength):
+        return finding.source
+    return f"{finding.source}; evidence: {finding.strength}"
 
 
 def _bold(text: str, styled: bool) -> str:

@@ -148,7 +148,8 @@ def test_as_data_has_the_same_in_stable_keys() -> None:
     assert len(data) == len(FINDINGS)
     assert data[0]["related"] == [{"file": "programme.md", "line": 5, "column": 3}]
     assert set(data[0]) == {
-        "code", "level", "file", "line", "column", "end_column", "what", "why", "fix", "source", "related"
+        "code", "level", "file", "line", "column", "end_column", "what", "why", "fix", "source",
+        "strength", "can_be_mended", "related",
     }  # fmt: skip
     assert data[-1]["line"] is None
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from math import inf
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,6 +13,7 @@ class Threshold:
 
     key      kebab-case name;  default, low, high in `unit`
     source   citation with provenance, or "common practice, no source"
+    off      the number at which it asks nothing (`key = "off"`); None where it cannot be switched off
     """
 
     key: str
@@ -21,6 +23,7 @@ class Threshold:
     unit: str
     what: str
     source: str
+    off: float | None = None
 
 
 THRESHOLDS: tuple[Threshold, ...] = (
@@ -59,6 +62,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "days",
         "days a week with neither a run nor a session, where the runner's own runs leave any",
         "common practice, no source",
+        off=0,
     ),
     Threshold(
         "key-run-gap-h",
@@ -68,6 +72,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "h",
         "hours between heavy leg work and the next key run, long run or race",
         "Doma and Deakin 2015 (effect seen; the hours are from memory)",
+        off=0,
     ),
     Threshold(
         "race-gap-h",
@@ -77,6 +82,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "h",
         "hours between heavy leg work and a race",
         "Moran-Navarro 2017, 48 h after sets to failure (seen); use before races is common practice, no source",
+        off=0,
     ),
     Threshold(
         "session-gap-h",
@@ -86,6 +92,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "h",
         "hours between two strength sessions",
         "common practice, no source (two nights and a day; non-consecutive days: WHO 2020, ACSM 2026, seen)",
+        off=0,
     ),
     Threshold(
         "same-day-run-gap-h",
@@ -95,15 +102,17 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "h",
         "hours between leg strength and a run on the same day",
         "Robineau 2016 (seen)",
+        off=0,
     ),
     Threshold(
         "hysteresis",
-        0.5,
+        1.5,
         0,
         5,
         "reps",
         "how much nearer to the intended effort another choice must be to replace what the coach wrote",
         "common practice, no source",
+        off=0,
     ),
     Threshold(
         "changes-a-week",
@@ -113,6 +122,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "departures",
         "departures from the text the coach is willing to read in one squad week",
         "common practice, no source",
+        off=100_000,
     ),
     Threshold(
         "minutes-over",
@@ -122,6 +132,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "min",
         "how far a session may run over its promised minutes",
         "common practice, no source",
+        off=240,
     ),
     Threshold(
         "contacts-a-session",
@@ -131,6 +142,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "contacts",
         "foot contacts in one session",
         "handbook plyometric chapter, beginner band 80-100 (seen, secondary)",
+        off=10_000,
     ),
     Threshold(
         "new-exercises-a-week",
@@ -140,6 +152,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "variants",
         "variants a runner meets for the first time in one week",
         "common practice, no source",
+        off=1000,
     ),
     Threshold(
         "finding-margin-rir",
@@ -149,15 +162,17 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "reps",
         "extra repetitions in reserve in the finding week",
         "estimator trial on simulated runners: week 1 priors miss by a factor of five in repetitions",
+        off=0,
     ),
     Threshold(
         "fail-risk",
-        0.35,
+        0.25,
         0.05,
         1,
         "probability",
         "largest chance of not completing a set where failing can hurt",
         "common practice, no source",
+        off=1,
     ),
     Threshold(
         "rest-s",
@@ -167,6 +182,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "s",
         "least recovery between two hard sets of one exercise",
         "Grgic 2018, untrained 60-120 s (seen)",
+        off=0,
     ),
     Threshold(
         "rest-heavy-s",
@@ -176,6 +192,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "s",
         "least recovery between two heavy sets of one exercise",
         "Grgic 2018, trained, above 120 s (seen)",
+        off=0,
     ),
     Threshold(
         "rest-6rm-s",
@@ -185,6 +202,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "s",
         "least recovery between two sets at 1-6RM",
         "Ratamess 2009, 3-5 min (seen)",
+        off=0,
     ),
     Threshold(
         "heavy-percent",
@@ -203,6 +221,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "sets/week",
         "fewest hard sets a week for each part of the leg, indirect sets counted half",
         "Iversen 2021, lower bound (seen); half counting Pelland 2024 (seen); the band's ends are our choice",
+        off=0,
     ),
     Threshold(
         "weekly-sets-high",
@@ -212,6 +231,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "sets/week",
         "most hard sets a week for each part of the leg, indirect sets counted half",
         "ACSM 2026, upper guide (seen in a news summary only); the band's ends are our choice",
+        off=inf,
     ),
     Threshold(
         "leg-sessions-low",
@@ -221,6 +241,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "sessions/week",
         "fewest sessions a week with hard leg work",
         "WHO 2020, two days a week (seen); Blagrove 2018, 2-3 (seen)",
+        off=0,
     ),
     Threshold(
         "leg-sessions-high",
@@ -230,6 +251,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "sessions/week",
         "most sessions a week with hard leg work",
         "Blagrove 2018, 2-3 a week in runners' trials (seen)",
+        off=inf,
     ),
     Threshold(
         "one-leg-share",
@@ -239,6 +261,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "%",
         "least share of the week's hard leg sets done on one leg",
         "common practice, no source",
+        off=0,
     ),
     Threshold(
         "contacts-step",
@@ -248,6 +271,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "contacts",
         "largest rise in foot contacts a session from one week to the next",
         "step between the handbook's levels, 100, 120, 140 (from memory)",
+        off=inf,
     ),
     Threshold(
         "load-step-percent",
@@ -257,6 +281,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "%",
         "largest rise in a written load from one week to the next",
         "Ratamess 2009, 2-10 % (seen)",
+        off=inf,
     ),
     Threshold(
         "volume-step-percent",
@@ -266,6 +291,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "%",
         "largest rise in a part of the leg's hard sets from one week to the next",
         "common practice, no source",
+        off=inf,
     ),
     Threshold(
         "easier-week-every",
@@ -275,6 +301,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "weeks",
         "most weeks in a row without an easier one",
         "Rogerson 2024, a survey: every 5.6 weeks, SD 2.3 (seen)",
+        off=inf,
     ),
     Threshold(
         "easier-week-drop",
@@ -293,6 +320,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "RIR",
         "reserve at or below which a line asks for experience to be stated",
         "Ratamess 2009, novices at 8-12RM (seen); the cut is common practice, no source",
+        off=-1,
     ),
     Threshold(
         "leg-reserve",
@@ -302,6 +330,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "RIR",
         "least reserve on leg exercises of runners who keep running",
         "Moran-Navarro 2017 (seen); ACSM 2026, failure not needed (seen in a news summary only)",
+        off=-1,
     ),
     Threshold(
         "demanding",
@@ -311,6 +340,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "% of the family",
         "how far up its family, easier to harder, an exercise needs an easier alternative beside it",
         "common practice, no source",
+        off=100,
     ),
     Threshold(
         "sets-a-session",
@@ -320,6 +350,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "sets",
         "most hard sets in one session",
         "common practice, no source",
+        off=inf,
     ),
     Threshold(
         "sets-a-line",
@@ -329,6 +360,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "sets",
         "most hard sets of one exercise in one session",
         "ACSM 2026, 2-3 sets (seen in a news summary only); the limit is common practice, no source",
+        off=inf,
     ),
     Threshold(
         "easier-weeks-most",
@@ -338,6 +370,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "weeks",
         "most easier weeks in a row that are not called a taper, the season or a break",
         "Rogerson 2024, a survey: 6.4 days, SD 1.7 (seen); the second week is our choice",
+        off=inf,
     ),
     Threshold(
         "taper-drop",
@@ -347,6 +380,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "%",
         "least fall of the hard sets at the end of a taper and in the week of a race",
         "Bosquet 2007; Wang 2023, 41-60 % (seen; endurance work, applied to strength by us)",
+        off=-inf,
     ),
     Threshold(
         "taper-weeks-most",
@@ -356,6 +390,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "weeks",
         "longest taper",
         "Bosquet 2007, 2 weeks; Wang 2023, up to 3 (seen)",
+        off=inf,
     ),
     Threshold(
         "new-exercises-later",
@@ -365,6 +400,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "exercises",
         "most exercises new to the programme in one week after the first",
         "common practice, no source",
+        off=inf,
     ),
     Threshold(
         "harder-step-percent",
@@ -374,6 +410,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "%",
         "largest rise of demand from one exercise of a family to the next",
         "common practice, no source",
+        off=inf,
     ),
     Threshold(
         "weeks-away",
@@ -383,6 +420,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "weeks",
         "weeks after which an exercise comes back easier than it was left",
         "common practice, no source",
+        off=inf,
     ),
     Threshold(
         "beginner-reserve",
@@ -392,6 +430,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "RIR",
         "least reserve on lines for beginners",
         "common practice, no source",
+        off=-1,
     ),
     Threshold(
         "beginner-rm",
@@ -401,6 +440,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "RM",
         "heaviest repetition maximum for beginners",
         "Ratamess 2009, novices at 8-12RM (seen)",
+        off=0,
     ),
     Threshold(
         "hold-most-s",
@@ -410,6 +450,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "s",
         "longest hold before a harder variant is the better way",
         "common practice, no source",
+        off=inf,
     ),
     Threshold(
         "side-difference",
@@ -419,6 +460,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "%",
         "largest difference between the sides that needs no word",
         "Bishop 2018, 15 % (seen)",
+        off=inf,
     ),
     Threshold(
         "warm-up-reserve",
@@ -428,6 +470,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "RIR",
         "least reserve written in a warm-up",
         "common practice, no source",
+        off=-1,
     ),
     Threshold(
         "economy-weeks",
@@ -437,6 +480,7 @@ THRESHOLDS: tuple[Threshold, ...] = (
         "weeks",
         "shortest block for running economy",
         "Eihara 2022, 10-14 weeks against 6-8 (seen)",
+        off=0,
     ),
 )
 """Thresholds of the fit and of the checks; a check adds its own by listing it here."""

@@ -23,7 +23,7 @@ def _find(course: Course) -> Iterator[Hit]:
     limit = course.value("demanding")
     for line in course.lines:
         variant = line.variant
-        if variant is None or line.item.alternatives or line.block.kind == "warm-up" or not variant.easier:
+        if variant is None or line.item.alternatives or line.warm or not variant.easier:
             continue
         if line.impact >= _HOP or (line.hard and _up_the_family(variant, course.library) > limit):
             easier = course.library.variants.get(variant.easier[0])

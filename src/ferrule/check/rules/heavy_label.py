@@ -35,6 +35,8 @@ def _reaches(course: Course, line: Line) -> bool:
 
 
 def _find(course: Course) -> Iterator[Hit]:
+    if not _HEAVY.search(course.said):
+        return
     for week in course.weeks:
         if week.week in course.easier_weeks:
             continue
@@ -47,7 +49,7 @@ def _find(course: Course) -> Iterator[Hit]:
         ]
         for part, text, span, under in labels:
             label = _label(text)
-            if label and not any(line.hard and line.leg and _reaches(course, line) for line in under):
+            if label and not any(line.hard_leg and _reaches(course, line) for line in under):
                 limit = number(course.value("heavy-percent"))
                 what = f"{part} is called {label}, but no leg line reaches {limit} % of 1RM"
                 yield Hit(week.week, span, what, "Fewer repetitions near the limit, a %, or another name.")

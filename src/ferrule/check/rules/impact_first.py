@@ -12,7 +12,7 @@ def _find(course: Course) -> Iterator[Hit]:
     for week, _, lines in course.sessions():
         tired: Line | None = None
         for line in lines:
-            if line.hard and line.leg:
+            if line.hard_leg:
                 tired = tired or line
             elif line.impact >= 2 and tired and tired.block is not line.block:
                 what = f"{line.where}: {line.name} comes after hard leg work ({tired.name})"

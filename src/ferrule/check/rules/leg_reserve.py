@@ -6,15 +6,21 @@ from collections.abc import Iterator
 
 from ferrule.check.course import Course, Line
 from ferrule.check.rule import Hit, Rule
+from ferrule.model.programme import Dose
 from ferrule.model.quantity import number
+
+
+def to_the_end(dose: Dose) -> bool:
+    """True when a set goes on until nothing is left."""
+    return dose.to_failure or (dose.reps_open == "max" and dose.work_s is None) or dose.rest_pause_s is not None
 
 
 def too_near(course: Course, line: Line) -> bool:
     """True when a hard leg line may go nearer to failure than the house allows."""
-    if not (line.hard and line.leg):
+    if not line.hard_leg:
         return False
     dose = line.item.dose
-    return dose.reps_open == "max" or bool(dose.rir and dose.rir.low < course.value("leg-reserve"))
+    return to_the_end(dose) or bool(dose.rir and dose.rir.low < course.value("leg-reserve"))
 
 
 def _find(course: Course) -> Iterator[Hit]:

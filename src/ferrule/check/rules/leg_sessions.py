@@ -11,23 +11,28 @@ from ferrule.model.quantity import number
 
 def _find(course: Course) -> Iterator[Hit]:
     low, high = course.value("leg-sessions-low"), course.value("leg-sessions-high")
+    if not any(course.leg_weeks.values()):
+        return
     for week in course.weeks:
         count = sum(
-            any(line.hard and line.leg for line in course.by_session[week.week, session.key])
+            course.often[week.week, session.key]
             for session in week.sessions
+            if any(line.hard_leg for line in course.by_session[week.week, session.key])
         )
-        if count < low and week.week in course.easier_weeks:
+        cycle = course.cycle_of(week.week)
+        kept = count >= 1 and week.week in course.kept_weeks
+        if count < low and (kept or week.week in course.easier_weeks):
             continue
         if not low <= count <= high:
-            what = f"{count} session{' has' if count == 1 else 's have'} hard leg work"
+            what = f"{number(count)} session{' has' if count == 1 else 's have'} hard leg work"
             fix = f"Between {number(low)} and {number(high)} a week; move a leg line to another session."
-            yield Hit(week.week, course.cycle_of(week.week).span, what, fix)
+            yield Hit(week.week, cycle.span, what, fix)
 
 
 RULE = Rule(
     name="leg-sessions",
     level="advice",
-    says="Two or three sessions a week have hard leg work; an easier week may have fewer.",
+    says="Two or three sessions a week have hard leg work; an easier week may have fewer, and maintenance or a taper one.",
     why="Runners' trials used two to three; one a week keeps strength, more costs running.",
     source="WHO 2020 (seen); Blagrove 2018 (seen); one a week keeps it: Ronnestad 2011 (seen)",
     strength="high",

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ferrule.check.course import Course
 from ferrule.check.rule import Hit, Rule
-from ferrule.check.rules.leg_reserve import too_near
+from ferrule.check.rules.leg_reserve import to_the_end, too_near
 
 _KEYS = ("level", "experience", "for")
 
@@ -16,7 +16,7 @@ def _find(course: Course) -> Iterator[Hit]:
         return
     limit = course.value("low-reserve")
     for line in course.lines:
-        rir, most = line.item.dose.rir, line.item.dose.reps_open == "max"
+        rir, most = line.item.dose.rir, to_the_end(line.item.dose)
         if not line.hard or not (most or (rir and rir.low <= limit)) or too_near(course, line):
             continue
         asked = "as many as possible" if most else f"{rir} {line.item.dose.effort_word}"

@@ -12,13 +12,14 @@ from ferrule.model.quantity import number
 
 def _find(course: Course) -> Iterator[Hit]:
     least = course.value("one-leg-share")
+    if course.narrow:
+        return
     low: dict[Span, list[tuple[int, float]]] = {}
     for week, lines in course.by_week.items():
-        legs = [line for line in lines if line.hard and line.leg]
-        total = sum(line.sets for line in legs)
+        total = course.leg_weeks[week]
         if not total:
             continue
-        share = 100 * sum(line.sets for line in legs if line.one_leg) / total
+        share = 100 * sum(line.sets * line.times for line in lines if line.hard_leg and line.one_leg) / total
         if share < least:
             low.setdefault(course.cycle_of(week).span, []).append((week, round(share)))
     for span, found in low.items():

@@ -37,8 +37,14 @@ def _find(course: Course) -> Iterator[Finding]:
     limit = course.value("pain-ceiling")
     for condition in conditions(course):
         found = _PAIN.search(condition.text)
-        if found and float(found[1].replace(",", ".")) > limit:
-            what = f"The programme lets a runner go on up to pain {found[1]} of 10"
+        if condition.when == "pain above" and condition.number:
+            most = condition.number.high
+        elif found and not condition.when:
+            most = float(found[1].replace(",", "."))
+        else:
+            continue
+        if most > limit:
+            what = f"The programme lets a runner go on up to pain {number(most)} of 10"
             yield RULE.finding(what, f"Write `if pain above {number(limit)}: stop`, or less.", condition.span)
 
 

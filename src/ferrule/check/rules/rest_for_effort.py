@@ -23,7 +23,7 @@ def _find(course: Course) -> Iterator[Hit]:
     for line in course.lines:
         if not line.hard or line.sets <= 1:
             continue
-        recovery = recovery_s(line, course.library)
+        recovery = recovery_s(line, course)
         effort, least = _least(course, line)
         if recovery is not None and recovery < least:
             what = f"{line.where}: {line.name} comes again after {number(round(recovery))} s; {effort} wants {number(least)} s"

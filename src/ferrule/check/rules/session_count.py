@@ -15,10 +15,13 @@ def _find(course: Course) -> Iterator[Finding]:
         return
     entry = next((e.span for e in course.programme.front if e.key == "sessions"), None)
     for cycle in course.programme.cycles:
-        count = len(cycle.sessions)
+        first = next((w for w in course.weeks if w.week == cycle.first_week), None)
+        count = int(sum(course.often[first.week, x.key] for x in first.sessions)) if first else len(cycle.sessions)
+        if cycle.times_a_week is not None or (course.programme.sessions_at_least and count >= said.low):
+            continue
         if not said.low <= count <= said.high:
             what = f"Cycle {cycle.key} has {count} session{'' if count == 1 else 's'}; {said} a week are promised"
-            fix = f"Write the sessions that are missing, or `sessions: {count} a week`."
+            fix = f"Write each session as often as it is done, or `sessions: {count} a week`."
             yield RULE.finding(what, fix, cycle.span, (entry,) if entry else ())
 
 

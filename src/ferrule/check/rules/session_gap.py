@@ -16,7 +16,7 @@ def _find(course: Course) -> Iterator[Hit]:
             (session.day, session)
             for session in week.sessions
             if session.day is not None
-            and any((x.hard and x.leg) or x.impact >= 2 for x in course.by_session[week.week, session.key])
+            and any((x.hard_leg) or x.impact >= 2 for x in course.by_session[week.week, session.key])
         ]
         on_days.sort(key=lambda pair: pair[0])
         for n, (day, session) in enumerate(on_days[1:] + on_days[:1]):

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ferrule.check.course import Course
-from ferrule.check.minutes import written_minutes
+from ferrule.check.course import Course, minutes_of
 from ferrule.check.rule import Hit, Rule, spread
 from ferrule.model.finding import Span
 from ferrule.model.programme import Session
@@ -14,11 +13,12 @@ from ferrule.model.programme import Session
 def _find(course: Course) -> Iterator[Hit]:
     over = course.value("minutes-over")
     long: dict[Span, list[tuple[int, Session, float]]] = {}
-    for week in course.weeks:
-        for session in week.sessions:
-            takes = written_minutes(session, course.library)
-            if session.minutes is not None and takes > session.minutes + over:
-                long.setdefault(session.span, []).append((week.week, session, takes))
+    for week, session, lines in course.sessions():
+        if session.minutes is None:
+            continue
+        takes = minutes_of(lines)
+        if takes > session.minutes + over:
+            long.setdefault(session.span, []).append((week, session, takes))
     for span, found in long.items():
         takes_text = spread(round(takes) for _, _, takes in found)
         for number, session, _ in found:

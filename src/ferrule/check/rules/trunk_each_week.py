@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ferrule.check.course import INDIRECT_LEAST, Course
+from ferrule.check.course import Course
 from ferrule.check.rule import Hit, Rule, joined
 from ferrule.model.words import Group
 
@@ -12,11 +12,10 @@ _SIDES: tuple[Group, ...] = ("trunk front", "trunk side", "trunk back")
 
 
 def _find(course: Course) -> Iterator[Hit]:
+    if course.narrow:
+        return
     for week, lines in course.by_week.items():
-        covered: set[Group] = {line.group for line in lines if line.group}
-        for line in lines:
-            asks = line.variant.asks if line.variant else ()
-            covered.update(a.group for a in asks if a.main or a.base >= INDIRECT_LEAST)
+        covered = frozenset[Group]().union(*(line.works for line in lines))
         missing = [g.removeprefix("trunk ") for g in _SIDES if g not in covered]
         if missing:
             what = f"nothing works the {joined(missing)} of the trunk"

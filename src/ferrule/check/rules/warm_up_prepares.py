@@ -19,15 +19,21 @@ def _areas(line: Line) -> set[Area]:
 
 
 def _find(course: Course) -> Iterator[Hit]:
+    moved: dict[str, set[Area]] = {}
     for week, session, lines in course.sessions():
         warm = [line for line in lines if line.block.kind == "warm-up"]
-        work = [line for line in lines if line.block.kind != "warm-up"]
-        if not any((line.leg and line.hard) or line.impact for line in work):
+        work = [line for line in lines if not line.warm]
+        if not any(line.hard_leg or line.impact for line in work):
             continue
         if not warm:
             yield Hit(week, session.span, f"session {session.key} has no warm-up", "Begin with a round of easy drills.")
             continue
-        ready = {a for line in warm for a in _areas(line)}
+        ready: set[Area] = set()
+        for line in warm:
+            key = line.variant.id if line.variant else line.name
+            if key not in moved:
+                moved[key] = _areas(line)
+            ready |= moved[key]
         needed = [
             a for a in LEG_AREAS if any(line.hard and line.area == a for line in work[: len(work[0].block.items)])
         ]

@@ -1,0 +1,28 @@
+"""A programme for one or two parts of the body."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ferrule.check.course import Course
+from ferrule.check.rule import Rule, joined
+from ferrule.model.finding import Finding
+
+
+def _find(course: Course) -> Iterator[Finding]:
+    if course.narrow:
+        what = f"The programme works {joined(course.narrow)} and nothing else hard"
+        fix = "Nothing, if it stands beside other work; else add what is missing."
+        yield RULE.finding(what, fix, course.programme.cycles[0].span)
+
+
+RULE = Rule(
+    name="narrow-programme",
+    level="note",
+    says="Where fewer than three parts of the body are worked, the rules of balance are not asked.",
+    why="Such a programme stands beside other work, which is not checked here.",
+    source="common practice, no source",
+    strength="common practice",
+    thresholds=(),
+    find=_find,
+)
