@@ -22,8 +22,8 @@ _WHOM: Mapping[Whom, re.Pattern[str]] = {
         re.I,
     ),
     "older": re.compile(
-        r"\b(older (?:adults|runners|people|men|women|athletes)|over[- ](?:6\d|7\d|8\d|sixty|seventy)s?|retire\w*|"
-        r"(?:6\d|7\d|8\d)\s?\+|pensioners?|aged? (?:6\d|7\d|8\d)(?:\s*(?:-|to)\s*\d\d)?|seniors?)(?!\w)",
+        r"\b(older (?:adults|runners|people|men|women|athletes)|over[- ](?:[6-8]\d|sixty|seventy)s?(?!\s*(?:km|kg|m|min|mi|miles|minutes|s|%|reps)\b)|retire\w*|"
+        r"[6-8]\d\s?\+|pensioners?|aged? [6-8]\d(?:\s*(?:-|to)\s*\d\d)?)(?!\w)",
         re.I,
     ),
     "pregnant": re.compile(

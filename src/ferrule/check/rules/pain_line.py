@@ -37,7 +37,7 @@ def _find(course: Course) -> Iterator[Finding]:
     limit = course.value("pain-ceiling")
     for condition in conditions(course):
         found = _PAIN.search(condition.text)
-        if condition.when == "pain above" and condition.number:
+        if condition.when in ("pain above", "pain at most") and condition.number:
             most = condition.number.high
         elif found and not condition.when:
             most = float(found[1].replace(",", "."))
