@@ -11,6 +11,8 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("new", "DIR", "make a workspace to start from"),
     ("check", "FILE", "read a programme, squad list, house rules or whole workspace and say what was noticed"),
     ("tidy", "FILE", "show a programme in its plain written form; --write keeps it"),
+    ("paste", "FILE [--write OUT]", "turn an old programme copied from a note or a document into the notation"),
+    ("spread", "FILE SQUAD.csv", "say for how many of the squad each written line is too easy, right or too hard"),
     ("compare", "OLD NEW", "say what a runner does differently, week by week, between two versions of a programme"),
     ("show", "FILE --week N", "write one week of a programme out in full, for the coach"),
     ("fit", "WORKSPACE --week DATE", "fit the week to each runner and print the squad table and the read-back"),
@@ -18,7 +20,7 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("sign", "WORKSPACE --week DATE [--by NAME]", "sign the fitted weeks: each becomes a copy that no longer changes"),
     ("sheets", "WORKSPACE --week DATE --out DIR", "write sheets, phone pages and calendars of the signed weeks"),
     ("library", "[NAME]", "list the exercises, or show one with its figure"),
-    ("house", "", "print every house rule with its default, unit, range and source"),
+    ("house", "[WORKSPACE]", "print every house rule with its default, unit, range and source, or those in force"),
     ("demo", "--out DIR", "do all of it once with an invented squad of 24"),
 )
 """Every command: its name, what follows it, and what it does. The module of the same name in this folder runs it."""

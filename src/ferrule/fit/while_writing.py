@@ -241,3 +241,8 @@ def _memory(squad: Squad, library: Library, house: House) -> _Memory:
     _KEPT.insert(0, _Memory(squad, library, house))
     del _KEPT[4:]
     return _KEPT[0]
+
+
+def forget() -> None:
+    """Forgets what was worked out for earlier calls; the next one takes as long as the first."""
+    _KEPT.clear()

@@ -139,12 +139,12 @@ def test_without_an_anchor_a_runner_takes_the_week_of_the_others_or_is_left_out(
 
 
 def test_what_is_remembered_changes_nothing() -> None:
-    while_writing._KEPT.clear()
+    while_writing.forget()
     cold = spread(TEXT, SQUAD, LIBRARY, HOUSE, 4)
     changed = TEXT.replace("- Press-up: 8-12, 2 RIR", "- Press-up: 18-22, 2 RIR")
     other = spread(changed, SQUAD, LIBRARY, HOUSE, 4)
     assert spread(TEXT, SQUAD, LIBRARY, HOUSE, 4) == cold
-    while_writing._KEPT.clear()
+    while_writing.forget()
     assert spread(changed, SQUAD, LIBRARY, HOUSE, 4) == other
     assert len(line_of(other, "Press-up: 18").too_hard) > len(line_of(cold, "Press-up: 8").too_hard)
     kit = Squad("s", tuple(replace(r, kit=()) for r in SQUAD.runners))
