@@ -30,6 +30,9 @@ class AmountFields(Amounts):
     def _from_word(self, at: int) -> int | None:
         raise NotImplementedError
 
+    def _phase(self, at: int, value: Range, after: int) -> int | None:
+        raise NotImplementedError
+
     def _kilograms(
         self, at: int, amount: tuple[float, float, int], *, each_hand: bool = False, unit: bool = True
     ) -> int:
@@ -162,6 +165,9 @@ class AmountFields(Amounts):
     def _timed(self, at: int, value: Range, after: int) -> int:
         """A time, and the word after it that says what it is; alone it is a hold."""
         word = self.low(after)
+        phase = self._phase(at, value, after)
+        if phase is not None:
+            return phase
         if word == "side" and self.low(after + 1) == "rest":
             return self._put("side_rest_s", value, at, after + 2)
         if word in ("rest", "off"):

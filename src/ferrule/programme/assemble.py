@@ -7,24 +7,26 @@ from dataclasses import fields, replace
 
 from ferrule.model.programme import Block, Cycle, Dose, Item, Programme, Session, WeekCell, WeekTable
 from ferrule.model.quantity import Range
-from ferrule.programme.by_week import read_table
+from ferrule.programme.by_week import BLOCK_FIELDS, EVERY, read_table
+from ferrule.programme.cycle_weeks import check_weeks, with_weeks
 from ferrule.programme.drafts import BlockDraft, CycleDraft, SessionDraft
 from ferrule.programme.items import ItemDraft
 from ferrule.programme.reading import Reading
+from ferrule.programme.same_sessions import filled
 from ferrule.programme.text import name_text
 from ferrule.programme.weeks import with_cell
 
-_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVXYZ"
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVXY"
 
 
 def assemble(reading: Reading, file: str) -> Programme:
     """The programme of a finished pass; adds the findings that need the whole of it."""
     report, front = reading.report, reading.front
-    cycles = _with_weeks(reading)
-    last = max((c.head.weeks[1] for c in cycles if c.head.weeks), default=0)
+    cycles = with_weeks(reading)
+    last = max((c.head.more.get("repeat_to") or c.head.weeks[1] for c in cycles if c.head.weeks), default=0)
     weeks = front.weeks or last or 1
-    _check_weeks(reading, cycles, weeks)
-    made = tuple(_cycle(c, reading) for c in cycles)
+    check_weeks(reading, cycles, weeks)
+    made = filled(tuple(_cycle(c, reading) for c in cycles), reading.report)
     title = front.title or reading.heading or file.rsplit("/", 1)[-1].removesuffix(".md")
     if not any(s.blocks for c in made for s in c.sessions) and not any(
         f.code.startswith("file-") for f in report.findings()
@@ -35,86 +37,8 @@ def assemble(reading: Reading, file: str) -> Programme:
         )  # fmt: skip
     return Programme(
         file, title, weeks, front.sessions, front.needs, tuple(front.entries), made,
-        tuple(reading.said.notes), tuple(reading.said.coach), tuple(reading.allows), tuple(reading.said.conditions),
+        tuple(reading.said.notes), tuple(reading.said.coach), tuple(reading.allows), tuple(reading.said.conditions), front.at_least,
     )  # fmt: skip
-
-
-def _with_weeks(reading: Reading) -> list[CycleDraft]:
-    """Cycles with their weeks; a cycle that is only a title over weeks of its own gives them its aim and is gone."""
-    report, drafts = reading.report, reading.cycles
-    kept: list[CycleDraft] = []
-    for place, draft in enumerate(drafts):
-        following = drafts[place + 1] if place + 1 < len(drafts) else None
-        if (
-            not draft.sessions
-            and draft.head.kind == "cycle"
-            and draft.head.weeks
-            and following
-            and following.head.kind == "week"
-        ):
-            inside = [d for d in drafts[place + 1 :] if d.head.kind == "week" and d.head.weeks]
-            for d in inside:
-                if d.head.weeks and draft.head.weeks[0] <= d.head.weeks[0] <= draft.head.weeks[1]:
-                    d.aim = d.aim or draft.aim
-                    d.said.notes[:0] = draft.said.notes
-                    d.said.coach[:0] = draft.said.coach
-            continue
-        kept.append(draft)
-    for place, draft in enumerate(kept):
-        if draft.head.weeks is None:
-            before = kept[place - 1].head.weeks if place else None
-            first = before[1] + 1 if before else 1
-            last = max(first, reading.front.weeks or first) if place == len(kept) - 1 else first
-            draft.head.weeks = (first, last)
-            if not draft.implied and (len(kept) > 1 or reading.front.weeks is None):
-                report.add(
-                    "cycle-without-weeks", "error", draft.span.line, draft.span.column, draft.span.end_column,
-                    "The cycle does not say which weeks it covers.", f"It was read as weeks {first}-{last}.",
-                    "Write for example `## Cycle 1, weeks 1-3: name`.",
-                )  # fmt: skip
-        low, high = draft.head.weeks
-        if low > high or low < 1:
-            report.add(
-                "cycle-weeks-wrong", "error", draft.span.line, draft.span.column, draft.span.end_column,
-                f"Weeks {low}-{high} are no span of weeks.", "Weeks are counted from 1, the first one first.",
-                f"Write `weeks {max(1, min(low, high))}-{max(1, low, high)}`.",
-            )  # fmt: skip
-            draft.head.weeks = (max(1, min(low, high)), max(1, low, high))
-    return kept
-
-
-def _check_weeks(reading: Reading, cycles: list[CycleDraft], weeks: int) -> None:
-    report = reading.report
-    ordered = sorted(((d.head.weeks, d) for d in cycles if d.head.weeks), key=lambda pair: pair[0])
-    reached = 0
-    for (low, high), draft in ordered:
-        span = draft.span
-        if low <= reached:
-            report.add(
-                "cycles-overlap", "error", span.line, span.column, span.end_column,
-                f"Week {low} is in two cycles.", "The first of them is used for that week.", f"Begin this cycle with week {reached + 1}.",
-            )  # fmt: skip
-        elif low > reached + 1:
-            gap = f"week {reached + 1}" if low == reached + 2 else f"weeks {reached + 1}-{low - 1}"
-            report.add(
-                "weeks-left-out", "error", span.line, span.column, span.end_column,
-                f"No cycle covers {gap}.", "A runner in that place of the programme has nothing to do.",
-                "Let the cycles follow one another, or write a cycle for it.",
-            )  # fmt: skip
-        if high > weeks:
-            report.add(
-                "weeks-beyond-end", "error", span.line, span.column, span.end_column,
-                f"The cycle ends with week {high}, the programme has {weeks} weeks.", "Weeks beyond the end are never done.",
-                "Change `weeks:` in the front matter, or the weeks of the cycle.",
-            )  # fmt: skip
-        reached = max(reached, high)
-    if ordered and reached < weeks:
-        span = ordered[-1][1].span
-        gap = f"week {weeks}" if reached + 1 == weeks else f"weeks {reached + 1}-{weeks}"
-        report.add(
-            "weeks-left-out", "error", span.line, span.column, span.end_column, f"No cycle covers {gap}.",
-            "A runner in that place of the programme has nothing to do.", "Lengthen the last cycle, or change `weeks:` in the front matter.",
-        )  # fmt: skip
 
 
 def _cycle(draft: CycleDraft, reading: Reading) -> Cycle:
@@ -123,6 +47,8 @@ def _cycle(draft: CycleDraft, reading: Reading) -> Cycle:
     sessions = []
     for place, session in enumerate(draft.sessions):
         key = session.head.label or str(place + 1)
+        if session.head.more.get("level"):
+            key = f"{key} {session.head.more['level']}"
         if key in used:
             reading.report.add(
                 "session-twice", "error", session.span.line, session.span.column, session.span.end_column,
@@ -138,7 +64,7 @@ def _cycle(draft: CycleDraft, reading: Reading) -> Cycle:
     key = draft.head.label or str(reading.cycles.index(draft) + 1)
     return Cycle(
         key, draft.head.name, weeks[0], weeks[1], tuple(sessions), draft.span, draft.aim,
-        tuple(draft.said.notes), tuple(draft.said.coach), tuple(draft.said.conditions),
+        tuple(draft.said.notes), tuple(draft.said.coach), tuple(draft.said.conditions), **draft.head.more,
     )  # fmt: skip
 
 
@@ -155,19 +81,28 @@ def _session(draft: SessionDraft, key: str, weeks: tuple[int, int], reading: Rea
             items.append(_item(item, label if single else f"{label}{counts[label]}"))
         blocks.append(_block(block, tuple(items), weeks, reading))
     head = draft.head
+    if blocks and head.more.get("same_as"):
+        del head.more["same_as"]
+        reading.report.add(
+            "session-own-blocks", "error", draft.span.line, draft.span.column, draft.span.end_column,
+            "The session is to be as another one, but has exercises of its own.", "Its own were kept.",
+            "Take `as ...` out of its head, or the exercises below it.",
+        )  # fmt: skip
     return Session(
         key, head.name, head.minutes, tuple(blocks), draft.span, head.day,
-        tuple(draft.said.notes), tuple(draft.said.coach), tuple(draft.said.conditions),
+        tuple(draft.said.notes), tuple(draft.said.coach), tuple(draft.said.conditions), **head.more,
     )  # fmt: skip
 
 
 def _labels(blocks: list[BlockDraft]) -> list[str]:
     """The letter of each block: W for warm-ups, the one written, else the next that nobody has."""
     written = {b.head.label.upper() for b in blocks if b.head.label}
-    free = iter([c for c in _LETTERS if c not in written] + [f"Z{n}" for n in range(2, len(blocks) + 2)])
+    free = iter([c for c in _LETTERS if c not in written] + [f"Y{n}" for n in range(2, len(blocks) + 2)])
     return [
         "W"
         if b.head.block == "warm-up"
+        else "Z"
+        if b.head.block == "cool-down"
         else b.head.label.upper()
         if b.head.label and b.head.label.upper() != "W"
         else next(free)
@@ -179,7 +114,7 @@ def _item(draft: ItemDraft, key: str) -> Item:
     others = tuple(_item(a, f"{key}{chr(98 + n) if n < 25 else f'b{n}'}") for n, a in enumerate(draft.alternatives))
     return Item(
         key, draft.exercise, draft.dose, draft.span, others, draft.picks, draft.optional,
-        tuple(draft.said.notes), tuple(draft.said.coach), tuple(draft.said.conditions),
+        tuple(draft.said.notes), tuple(draft.said.coach), tuple(draft.said.conditions), weeks=draft.weeks,
     )  # fmt: skip
 
 
@@ -204,7 +139,7 @@ def _block(draft: BlockDraft, items: tuple[Item, ...], weeks: tuple[int, int], r
         checked.append(item)
     block = Block(
         head.block, head.label, head.sets, head.rest_s, head.between_s, tuple(checked), draft.span, None,
-        tuple(draft.said.notes), tuple(draft.said.coach), tuple(draft.said.conditions),
+        tuple(draft.said.notes), tuple(draft.said.coach), tuple(draft.said.conditions), **head.more,
     )  # fmt: skip
     return replace(block, table=_table(draft, block, word, weeks, reading))
 
@@ -256,11 +191,11 @@ def _table(draft: BlockDraft, block: Block, word: str, weeks: tuple[int, int], r
         ):
             written[:] = read.text
     if made is not None:
-        _never_true(block, made, weeks, word, reading)
+        _never_true(block, made, weeks, reading)
     return made
 
 
-def _never_true(block: Block, table: WeekTable, weeks: tuple[int, int], word: str, reading: Reading) -> None:
+def _never_true(block: Block, table: WeekTable, weeks: tuple[int, int], reading: Reading) -> None:
     """A line above a table whose value is true in no week of the cycle misleads whoever reads it."""
     every = {i.key: i for item in block.items for i in (item, *item.alternatives)}
     for row in table.rows:
@@ -268,14 +203,17 @@ def _never_true(block: Block, table: WeekTable, weeks: tuple[int, int], word: st
         found = [cells.get(w) for w in range(weeks[0], weeks[1] + 1)]
         if not found or any(c is None for c in found):
             continue
-        item = every.get(row.item_key or "")
+        told = (
+            [every[row.item_key]] if row.item_key in every else list(block.items) if row.item_key == EVERY.key else []
+        )
         what = ""
-        if item is not None:
+        for item in told:
             states = any(c is not None and c.dose is not None and _states(item.dose, c.dose) for c in found)
             if states and not any(c is not None and _holds(item.dose, c) for c in found):
                 what = f"`{row.field}` of `{name_text(item.exercise)}`"
-        elif row.item_key is None:
-            name = "sets" if row.field == word else f"{row.field}_s"
+                break
+        if row.item_key is None:
+            name = BLOCK_FIELDS.get(row.field, "")
             base = getattr(block, name, None)
             if base is not None and all(c is not None and (c.leaves_out or getattr(c, name) != base) for c in found):
                 what = f"`{row.field}` in the head of the block"
@@ -304,7 +242,7 @@ def _holds(base: Dose, cell: WeekCell) -> bool:
 def _states(base: Dose, changed: Dose) -> bool:
     """Does the line itself state what the cell changes?"""
     names = ("reps", "hold_s", "work_s", "distance_m", "contacts", "per_set", "cluster", "sets", "load", "rir", "rm", "percent", "tempo",
-             "pause_s", "rest_s", "side_rest_s", "drop", "left", "right")  # fmt: skip
+             "pause_s", "rest_s", "side_rest_s", "drop", "left", "right", "loads", "height_cm", "inertia_kg_m2", "intensity")  # fmt: skip
     amounts = names[:7]
     for name in names:
         if getattr(changed, name) not in (None, ()):

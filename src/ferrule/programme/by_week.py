@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
+from ferrule.model.finding import Span
 from ferrule.model.programme import Dose, Item, Named, Slot, WeekCell, WeekRow, WeekTable
-from ferrule.model.quantity import Range
 from ferrule.programme.amounts import Amounts, tell
 from ferrule.programme.fields import FieldReader
 from ferrule.programme.markdown import Line, Table
@@ -23,6 +23,11 @@ BLOCK_FIELDS = {
     "set": "sets",
     "rest": "rest_s",
     "between": "between_s",
+    "minutes": "minutes",
+    "min": "minutes",
+    "on": "on_s",
+    "off": "off_s",
+    "exercises": "exercises",
 }
 ITEM_FIELDS: dict[str, tuple[str, str]] = {
     "reps": ("reps", "amount"), "rep": ("reps", "amount"), "hold": ("hold_s", "amount"), "time": ("hold_s", "amount"),
@@ -31,12 +36,20 @@ ITEM_FIELDS: dict[str, tuple[str, str]] = {
     "rir": ("rir", "effort"), "rpe": ("rpe", "effort"), "rm": ("rm", "rm"), "percent": ("percent", "percent"),
     "%": ("percent", "percent"), "tempo": ("tempo", "tempo"), "pause": ("pause_s", "pause"), "rest": ("rest_s", "rest"),
     "side rest": ("side_rest_s", "side rest"), "drop": ("drop", "drop"), "dose": ("reps", ""),
+    "height": ("height_cm", "height"), "inertia": ("inertia_kg_m2", "inertia"), "loads": ("loads", "loads"),
+    "intensity": ("intensity", "intensity"),
 }  # fmt: skip
 """Field word of a row -> (what a number alone means, group of Dose it may change; empty for any)."""
-_CANONICAL = {"rep": "reps", "time": "hold", "weight": "load", "kg": "load", "rir": "RIR", "rpe": "RPE", "rm": "RM", "%": "percent",
+EVERY_ITEM = ("all", "each", "every exercise", "all exercises", "every item")
+"""Before the colon of a row: the field of every item of the block."""
+_CANONICAL = {"min": "minutes", "rep": "reps", "time": "hold", "weight": "load", "kg": "load", "rir": "RIR", "rpe": "RPE", "rm": "RM", "%": "percent",
               "round": "rounds", "set": "sets"}  # fmt: skip
 _WEEK_HEAD = re.compile(r"(?:weeks?|wks?)\.?$", re.IGNORECASE)
 _COLUMN = re.compile(r"(?:weeks?|wks?|w)?\s*(\d{1,4})(?:\s*(?:-|to)\s*(\d{1,4}))?$", re.IGNORECASE)
+
+
+EVERY = Item("*", Named("all", None), Dose(), Span("", 0))
+"""Stands for every item of the block: the item of a row `all: field`."""
 
 
 @dataclass(slots=True)
@@ -183,6 +196,8 @@ def _field_word(word: str, block_word: str) -> str:
 
 
 def _label(word: str, item: Item | None, block_word: str) -> str:
+    if item is EVERY:
+        return f"all: {_field_word(word, '')}"
     if item is None:
         return _field_word(word, block_word)
     if word == "dose":
@@ -197,22 +212,35 @@ def _target(label: str, items: tuple[Item, ...], names: Names) -> tuple[str | No
         return None, low, None
     name, colon, word = label.rpartition(":")
     word = " ".join(word.lower().split())
+    if colon and " ".join(name.lower().split()) in EVERY_ITEM and not _matching(name, items, names):
+        if word not in ITEM_FIELDS:
+            return _no_field(label)
+        return (
+            (EVERY.key, word, EVERY)
+            if items
+            else f"row-item-unknown|`{short(name)}` has no items.|Write the list first."
+        )
     if not colon or (word not in ITEM_FIELDS and _matching(label, items, names)):
         name, word = label, "dose"
     if word not in ITEM_FIELDS:
-        known = "reps, hold, load, RIR, RPE, RM, percent, tempo, pause, rest, side rest, sets, distance, contacts, work"
-        return f"row-not-read|`{short(label)}` does not end in a field that is known.|Fields of an item: {known}."
+        return _no_field(label)
     if not colon and low in ITEM_FIELDS and len(items) == 1:
         return items[0].key, low, items[0]
     found = _matching(name, items, names)
     shown = ", ".join(f"`{name_text(i.exercise)}`" for i in items[:6]) or "none"
     if not found:
         if not colon and low in ITEM_FIELDS:
-            return f"row-item-unclear|`{short(label)}` does not say of which item.|Write `item: {low}`; items of this block: {shown}."
+            fix = f"Write `item: {low}`, or `all: {low}` for every one; items of this block: {shown}."
+            return f"row-item-unclear|`{short(label)}` does not say of which item.|{fix}"
         return f"row-item-unknown|`{short(name)}` is not an item of this block.|Items of this block: {shown}."
     if len(found) > 1:
         return f"row-item-unclear|`{short(name)}` is more than one item of this block.|Give each item its own name, or part the block."
     return found[0].key, word, found[0]
+
+
+def _no_field(label: str) -> str:
+    known = "reps, hold, load, RIR, RPE, RM, percent, tempo, pause, rest, side rest, sets, distance, contacts, work, height, inertia, loads, intensity"
+    return f"row-not-read|`{short(label)}` does not end in a field that is known.|Fields of an item: {known}."
 
 
 def _matching(name: str, items: tuple[Item, ...], names: Names) -> list[Item]:
@@ -263,26 +291,36 @@ def _block_cell(spot: Line, name: str, report: Report) -> WeekCell | None:
     reader = Amounts(spot.text)
     reader.load()
     span = report.span(spot.number, spot.column, spot.column + len(spot.text))
-    value: Range
-    if name == "sets":
+    counted = {
+        "sets": ("rounds", "round", "sets", "set"),
+        "minutes": ("min", "minutes"),
+        "exercises": ("exercises", "exercise"),
+    }
+    if name in counted:
         amount = reader.numbers(0)
         if amount is None:
             return None
-        end = amount[2] + (reader.low(amount[2]) in ("rounds", "round", "sets", "set"))
+        end = amount[2] + (reader.low(amount[2]) in counted[name])
         if end != len(reader.tokens) or amount[0] < 1 or not (amount[0].is_integer() and amount[1].is_integer()):
             return None
         value = reader.range_of(amount[0], amount[1], 0, end)
+        if name == "minutes" and not value.single:
+            return None
         tell(reader.slips, spot, report)
-        return WeekCell(spot.text, span, sets=value)
-    timed = reader.time(0, bare="rest")
+        if name == "sets":
+            return WeekCell(spot.text, span, sets=value)
+        if name == "minutes":
+            return WeekCell(spot.text, span, minutes=int(value.low))
+        return WeekCell(spot.text, span, exercises=value)
+    timed = reader.time(0, bare="rest" if name == "rest_s" else "time")
     if timed is None or timed[1] != len(reader.tokens):
         return None
     tell(reader.slips, spot, report)
-    return (
-        WeekCell(spot.text, span, rest_s=timed[0])
-        if name == "rest_s"
-        else WeekCell(spot.text, span, between_s=timed[0])
-    )
+    if name == "rest_s":
+        return WeekCell(spot.text, span, rest_s=timed[0])
+    if name == "between_s":
+        return WeekCell(spot.text, span, between_s=timed[0])
+    return WeekCell(spot.text, span, on_s=timed[0]) if name == "on_s" else WeekCell(spot.text, span, off_s=timed[0])
 
 
 def _item_cell(spot: Line, word: str, report: Report) -> WeekCell | None:
@@ -292,6 +330,10 @@ def _item_cell(spot: Line, word: str, report: Report) -> WeekCell | None:
         text += " % 1RM"
     if bare == "drop" and text.isdigit():
         text = f"drop {text}"
+    if bare == "loads" and not text.lower().startswith("loads"):
+        text = f"loads {text}"
+    if bare == "height_cm" and text.replace("-", "").isdigit():
+        text += " cm"
     reader = FieldReader(text, bare=bare).read()
     if reader.unread or not reader.values:
         return None

@@ -402,8 +402,8 @@ def test_17_each_markdown_trap_is_told_and_tidy_mends_it(code: str) -> None:
 def test_18_forms_that_are_not_fitted_parse_print_and_are_told() -> None:
     text = "Step-up: 2+2+2, drop 8, lowering only, 30 cm box"
     dose = item_of(text).dose
-    assert dose.unfitted == ("lowering only", "30 cm box", "2+2+2", "drop 8")
-    assert dose_text(dose) == "2+2+2, drop 8, lowering only, 30 cm box"
+    assert dose.unfitted == ("lowering only", "2+2+2", "drop 8", "30 cm box")
+    assert dose_text(dose) == "2+2+2, drop 8, 30 cm box, lowering only"
     assert told(text) == ["not-fitted"]
 
 

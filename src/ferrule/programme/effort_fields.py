@@ -3,11 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from ferrule.model.quantity import Load, Percent, Range, Tempo, number
 from ferrule.programme.amount_fields import AmountFields
 from ferrule.programme.field_words import PLACES
 
+Base = Literal["1RM", "body mass", "best hold", "max force", "HRmax", "top speed", "effort"]
+PERCENT_BASES: tuple[tuple[tuple[str, ...], Base], ...] = (
+    (("max", "hold"), "best hold"), (("best", "hold"), "best hold"), (("maximal", "hold"), "best hold"), (("1", "rm"), "1RM"),
+    (("body", "mass"), "body mass"), (("body", "weight"), "body mass"), (("own", "weight"), "body mass"),
+    (("bodyweight",), "body mass"), (("bodymass",), "body mass"), (("bw",), "body mass"), (("bm",), "body mass"),
+    (("max", "force"), "max force"), (("maximal", "force"), "max force"), (("mvc",), "max force"), (("max", "effort", "force"), "max force"),
+    (("hrmax",), "HRmax"), (("hr", "max"), "HRmax"), (("max", "hr"), "HRmax"), (("max", "heart", "rate"), "HRmax"),
+    (("maximal", "heart", "rate"), "HRmax"), (("mhr",), "HRmax"), (("top", "speed"), "top speed"), (("max", "speed"), "top speed"),
+    (("full", "speed"), "top speed"), (("sprint", "speed"), "top speed"), (("pace",), "top speed"), (("effort",), "effort"),
+    (("max", "effort"), "effort"),
+)  # fmt: skip
+"""Words after a percentage -> its base."""
 _RESERVE_STARTS = frozenset(("rir", "in", "reps", "rep", "left", "good"))
 
 
@@ -60,25 +73,22 @@ class EffortFields(AmountFields):
             )
         return self._put("load", load, at, after)
 
-    def _percent(self, at: int, first: int, *, at_least: bool = False) -> int | None:
+    def _percent(self, at: int, first: int, *, at_least: bool = False, about: bool = False) -> int | None:
         amount = self.numbers(at)
         if amount is None or self.low(amount[2]) not in ("%", "percent"):
             return None
-        return self._percent_value(amount[0], amount[1], first, amount[2] + 1, at_least, at)
+        return self._percent_value(amount[0], amount[1], first, amount[2] + 1, at_least, at, about)
 
-    def _percent_value(self, low: float, high: float, first: int, after: int, at_least: bool, at: int) -> int:
+    def _percent_value(
+        self, low: float, high: float, first: int, after: int, at_least: bool, at: int, about: bool = False
+    ) -> int:
         value = self.range_of(low, high, at, after)
         end = after + 1 if self.low(after) in ("of", "from") else after
-        if self.low(end) in ("the", "your", "max", "best", "maximal") and self.low(end + 1) == "hold":
-            return self._put("percent", Percent(value, "best hold", at_least), first, end + 2)
-        if self.words(end, "best", "hold"):
-            return self._put("percent", Percent(value, "best hold", at_least), first, end + 2)
-        if self.low(end) == "1" and self.low(end + 1) == "rm":
-            return self._put("percent", Percent(value, "1RM", at_least), first, end + 2)
-        if self.low(end) in ("body", "own") and self.low(end + 1) in ("mass", "weight"):
-            return self._put("percent", Percent(value, "body mass", at_least), first, end + 2)
-        if self.low(end) in ("bodyweight", "bodymass", "bw", "bm"):
-            return self._put("percent", Percent(value, "body mass", at_least), first, end + 1)
+        end += self.low(end) in ("the", "your")
+        for words, base in PERCENT_BASES:
+            if self.words(end, *words):
+                name = "intensity" if base in ("HRmax", "top speed", "effort") else "percent"
+                return self._put(name, Percent(value, base, at_least, about), first, end + len(words))
         self.slip(
             "percent-without-base", "error", first, after, f"`{self.piece(first, after)}` does not say of what.",
             "A percentage needs its base; of 1RM and of body mass are far apart.",
@@ -108,9 +118,29 @@ class EffortFields(AmountFields):
 
     def _effort(self, value: Range, word: str, at: int, after: int) -> int:
         if "rir" in self.values and self.values["rir"] != value:
-            return self._put("rir", value, at, after)
+            return self._both(value, word, at, after)
         if "rir" not in self.values:
             self.values["rir"], self.values["effort_word"] = value, word
+        return after
+
+    def _both(self, value: Range, word: str, at: int, after: int) -> int:
+        """RPE and RIR that are no mirror images of each other: the repetitions are kept, and RPE as it was written."""
+        held, known = self.values["rir"], self.values["effort_word"]
+        apart = value.low > held.high or held.low > value.high
+        if known == word or "rpe" in self.values or apart:
+            if known != word and apart:
+                self.slip(
+                    "effort-apart", "error", at, after, f"`{self.piece(at, after)}` and what the line says before do not go together.",
+                    "10 less the RPE are the repetitions in reserve; the first one was kept.", "Leave one of the two out.",
+                )  # fmt: skip
+                return after
+            return self._put("rir", value, at, after)
+        rir, rpe = (value, held) if word == "RIR" else (held, value)
+        self.values |= {"rir": rir, "effort_word": "RIR", "rpe": Range(round(10 - rpe.high, 4), round(10 - rpe.low, 4))}
+        self.slip(
+            "effort-differs", "advice", at, after, "RPE and repetitions in reserve of this line are no mirror images.",
+            "10 less the RPE are the repetitions in reserve; the repetitions rule.", "Write one of the two.",
+        )  # fmt: skip
         return after
 
     def _rpe(self, low: float, high: float, at: int, after: int) -> int:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from ferrule.model.programme import Dose
 from ferrule.model.quantity import Load, Range, number
 from ferrule.programme.amounts import METRES
-from ferrule.programme.effort_fields import EffortFields
 from ferrule.programme.field_words import (
     BANDS,
     COLOURS,
@@ -23,6 +22,7 @@ from ferrule.programme.field_words import (
     SIDE_WORDS,
     UNITS,
 )
+from ferrule.programme.more_fields import MoreFields
 from ferrule.programme.scan import Token
 from ferrule.programme.text import marked
 
@@ -30,7 +30,7 @@ _SEPARATORS = frozenset(",;()&.")
 
 
 @dataclass(slots=True)
-class FieldReader(EffortFields):
+class FieldReader(MoreFields):
     """Reads fields into `values` (names of Dose). `unread` are stretches that were not understood, by place.
 
     bare   what a number alone means: "reps", or the field a by-week row names
@@ -62,7 +62,10 @@ class FieldReader(EffortFields):
 
     def dose(self) -> Dose:
         """The dose read; repetitions with a hold keep the hold as a pause inside each one."""
+        self._phases_as_tempo()
         values = dict(self.values)
+        if values.get("height_cm") is None:
+            values.pop("height_of", None)
         if "hold_s" in values and "reps" in values:
             hold = values.pop("hold_s")
             if self.own_time is None:
@@ -90,6 +93,8 @@ class FieldReader(EffortFields):
             return self._at_sign(at)
         if sign in (">", "~", "≈") and self.kind(at + 1) == "num":
             return self._percent(at + 1, at, at_least=sign == ">") if sign == ">" else self._about(at)
+        if sign == "+" and self.kind(at + 1) == "num" and self.low(at + 2) == "%":
+            return None
         if sign == "+" and self.kind(at + 1) == "num":
             amount = self.numbers(at + 1)
             if amount and self.low(amount[2]) in KG_WORDS:
@@ -102,6 +107,9 @@ class FieldReader(EffortFields):
         return None
 
     def _about(self, at: int) -> int | None:
+        percent = self._percent(at + 1, at, about=True)
+        if percent is not None:
+            return percent
         after = self._field(at + 1) if at + 1 < len(self.tokens) else None
         if after is not None:
             self.slip(
@@ -145,6 +153,9 @@ class FieldReader(EffortFields):
             return None
         low, high, after = amount
         unit = self.low(after)
+        more = self._more_number(at, amount)
+        if more is not None:
+            return more
         if unit in ("x", "*") and not self._weight_follows(after + 1):
             return self._sets_by(at, amount)
         if unit == "+":
@@ -170,10 +181,6 @@ class FieldReader(EffortFields):
         if unit == "contacts" or self.words(after, "foot", "contacts") or self.words(after, "ground", "contacts"):
             end = after + 1 if unit == "contacts" else after + 2
             return self._put_amount("contacts", self.range_of(low, high, at, after), at, end)
-        if unit == "cm":
-            end = after + 2 if self.low(after + 1) in ("box", "step", "drop", "bench") else after + 1
-            self.free.append(" ".join(self.piece(at, end).split()))
-            return end
         if unit in ("left", "right", "l", "r") and low == high:
             return self._side_number("left" if unit[0] == "l" else "right", low, at, after + 1)
         return self._bare_number(at, amount)
@@ -266,6 +273,9 @@ class FieldReader(EffortFields):
 
     def _word(self, word: str, at: int) -> int | None:
         nxt = at + 1
+        more = self._more_word(word, at)
+        if more is not None:
+            return more
         if word == "tempo":
             return self._tempo(nxt)
         if word in ("rest", "pause", "side", "hold", "work", "holds", "recovery", "between"):
@@ -282,12 +292,8 @@ class FieldReader(EffortFields):
             if amount is None:
                 return None
             return (self._rpe if word == "rpe" else self._rir)(amount[0], amount[1], at, amount[2])
-        if word in MAX_WORDS or (word == "to" and self.low(nxt) == "failure"):
-            end = nxt + 1 if word == "to" or self.low(nxt) in REP_WORDS else nxt
-            if "reps" in self.values:
-                return None
-            self._put("reps_open", "max", at, end)
-            return self._sides(end)
+        if word in MAX_WORDS:
+            return self._max(at, nxt + (self.low(nxt) in REP_WORDS))
         if word == "up" and self.low(nxt) == "to" and self.numbers(nxt + 1):
             self._open("up to", at, nxt + 1)
             return self._from_number(nxt + 1)

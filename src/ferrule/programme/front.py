@@ -18,7 +18,8 @@ _OTHER_SPELLINGS = {"program": "programme", "title": "programme", "name": "progr
 _ENTRY = re.compile(r"\s*([^\s:][^:]{0,40}?)\s*:(?:\s+|$)(.*)")
 _WEEKS = re.compile(r"(\d{1,4})(?:\s*(?:weeks?|wks?))?$", re.IGNORECASE)
 _SESSIONS = re.compile(
-    r"(\d{1,2})(?:\s*(?:-|to)\s*(\d{1,2}))?\s*(?:x|times|sessions)?\s*(?:a|per|/|each)?\s*(?:week|wk)?$", re.IGNORECASE
+    r"(at least\s+)?(\d{1,2})(?:\s*(?:-|to)\s*(\d{1,2}))?\s*(?:x|times|sessions)?\s*(?:a|per|/|each)?\s*(?:week|wk)?$",
+    re.IGNORECASE,
 )
 
 
@@ -31,6 +32,7 @@ class Front:
     title: str = ""
     weeks: int | None = None
     sessions: Range | None = None
+    at_least: bool = False
     needs: tuple[str, ...] = ()
     end: int = 0
 
@@ -134,10 +136,10 @@ def _value(key: str, value: str, number: int, column: int, front: Front, report:
             fix = "Write a whole number of weeks from 1 to 520, for example `weeks: 6`."
     elif key == "sessions":
         times = _SESSIONS.match(body)
-        low = int(times.group(1)) if times else 0
-        high = int(times.group(2) or low) if times else 0
-        if 0 < low <= high <= 21:
-            front.sessions = Range(low, high)
+        low = int(times.group(2)) if times else 0
+        high = int(times.group(3) or low) if times else 0
+        if times and 0 < low <= high <= 21:
+            front.sessions, front.at_least = Range(low, high), bool(times.group(1))
         else:
             fix = "Write for example `sessions: 3 a week`, or `2-3 a week`."
     if fix:

@@ -36,6 +36,7 @@ class ItemDraft:
     clean: bool
     raw: str
     optional: bool = False
+    weeks: tuple[int, int | None] | None = None
     picks: bool = False
     said: Said = field(default_factory=Said)
     alternatives: list[ItemDraft] = field(default_factory=list)
@@ -49,7 +50,7 @@ class ItemDraft:
         if not self.clean:
             return self.raw if not self.picks or _PICKS.search(self.raw) else f"runner picks: {self.raw}"
         dose = self.dose if base is None else own_part(self.dose, base)
-        text = line_text(self.exercise, dose, optional=self.optional) or (self.raw if base is None else "")
+        text = line_text(self.exercise, dose, optional=self.optional, weeks=self.weeks) or (self.raw if base is None else "")
         return f"runner picks: {text}" if self.picks else text
 
     def lines(self, base: Dose | None = None) -> list[str]:
@@ -176,6 +177,7 @@ def _nested(entry: Entry, draft: ItemDraft, names: Names, report: Report, picks_
         if found is None:
             return True
         draft.exercise, draft.own, draft.dose, draft.clean = found.exercise, found.own, found.dose, found.clean
+        draft.weeks = draft.weeks or found.weeks
         draft.optional, draft.span, draft.raw = (
             draft.optional or found.optional,
             found.span,
@@ -271,7 +273,9 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
     dose = own if base is None else inherited(own, base)
     span = report.span(line.number, line.column, line.column + len(line.text))
     raw = " ".join(whole.text.split()) if len(whole.text) < LINE_LIMIT else whole.text
-    draft = ItemDraft(exercise, own, dose, span, clean and len(line.text) <= LINE_LIMIT, raw, reader.optional, picks)
+    draft = ItemDraft(
+        exercise, own, dose, span, clean and len(line.text) <= LINE_LIMIT, raw, reader.optional, reader.weeks, picks
+    )
     if hidden:
         if draft.clean:
             draft.said.add("coach", hidden, prefix=True)

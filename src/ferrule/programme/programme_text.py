@@ -23,8 +23,9 @@ def programme_text(programme: Programme) -> str:
         for session in cycle.sessions:
             parts.append([head_of_session(session)])
             parts += _words(session.notes, session.conditions, session.coach_notes)
-            for block in session.blocks:
-                parts += _block(block)
+            if session.same_as is None:
+                for block in session.blocks:
+                    parts += _block(block)
     return "\n\n".join("\n".join(part) for part in parts) + "\n" if parts else ""
 
 
@@ -48,7 +49,7 @@ def _block(block: Block) -> list[list[str]]:
 def item_lines(item: Item, base: Dose | None = None) -> list[str]:
     """The lines of an item, the first without its list mark; `base` is the dose an alternative inherits from."""
     dose = item.dose if base is None else own_part(item.dose, base)
-    first = line_text(item.exercise, dose, optional=item.optional)
+    first = line_text(item.exercise, dose, optional=item.optional, weeks=item.weeks)
     lines = [("or " if base is not None else "") + ("runner picks: " if item.runner_picks else "") + first]
     lines += ["  note: " + n for n in item.notes]
     lines += ["  " + c.text for c in item.conditions]
@@ -65,7 +66,9 @@ def week_table_text(table: WeekTable, block: Block) -> list[str]:
     rows = [["week", *map(str, table.weeks)]]
     for row in table.rows:
         label = row.field
-        if row.item_key is not None:
+        if row.item_key == "*":
+            label = f"all: {row.field}"
+        elif row.item_key is not None:
             name = name_text(every[row.item_key].exercise)
             label = name if row.field == "dose" else f"{name}: {row.field}"
         rows.append([label, *("" if c is None else c.text for c in row.cells)])

@@ -118,6 +118,10 @@ class Reading(Asides):
 
     def _head(self, head: Head, line: Line, level: int, followed: bool) -> bool:
         """Opens the part a head names; False when the line is prose after all."""
+        if head.only_named and not any(s.level == "error" for s in head.slips):
+            if not (followed or level):
+                return False
+            head.whole = True
         if not head.whole:
             if not level and not followed and head.looks_like_prose:
                 return False
@@ -144,13 +148,13 @@ class Reading(Asides):
             cycle = self._cycle(line)
             cycle.sessions.append(SessionDraft(head, span))
             self.block = None
-            text = session_head(head.label, head.name, head.minutes, head.day)
+            text = session_head(head.label, head.name, head.minutes, head.day, head.more)
             self.chunks.append(Chunk([text if clean else "### " + line.text]))
         else:
             session = self._session(line)
             self.block = BlockDraft(head, span)
             session.blocks.append(self.block)
-            text = block_head(head.block, head.label, head.sets, head.rest_s, head.between_s)
+            text = block_head(head.block, head.label, head.sets, head.rest_s, head.between_s, head.more)
             self.chunks.append(Chunk([text if clean else line.text]))
         return True
 
@@ -158,7 +162,7 @@ class Reading(Asides):
         span = self.report.span(line.number, line.column, line.column + len(line.text))
         self.cycles.append(CycleDraft(head, span))
         self.block = None
-        text = cycle_head(head.label, head.name, head.weeks)
+        text = cycle_head(head.label, head.name, head.weeks, head.more)
         self.chunks.append(Chunk([text if clean else "## " + line.text]))
 
     def _title(self, line: Line, level: int) -> bool:

@@ -12,7 +12,6 @@ from ferrule.model.programme import (
     Allow,
     Block,
     BlockKind,
-    Condition,
     Cycle,
     Dose,
     FrontEntry,
@@ -28,6 +27,7 @@ from ferrule.model.programme import (
 from ferrule.model.quantity import Load, Percent, Range, Tempo
 from ferrule.model.words import BANDS, PATTERNS, PLACES
 from ferrule.programme.sample_library import SAMPLE
+from ferrule.programme.strategies_forms import block_more, conditions, cycle_more, forms, session_more
 from ferrule.programme.text import inherited, marked
 
 NOWHERE = Span("p.md", 1)
@@ -143,7 +143,17 @@ def doses(draw: st.DrawFn, *, sets: bool = False) -> Dose:
         | st.builds(Percent, ranges(10, 100), st.sampled_from(["1RM", "body mass", "best hold"]), st.booleans())
     )
     fields["drop"] = draw(st.none() | st.none() | st.integers(1, 20))
-    free = draw(st.sampled_from([(), (), (), ("as high as possible",), ("30 cm box", "lowering only")]))
+    free = draw(st.sampled_from([(), (), (), ("as high as possible",), ("all-out", "lowering only")]))
+    if "reps" in fields or fields.get("per_set") or fields.get("hold_s"):
+        fields["to_failure"] = draw(st.integers(0, 7)) == 0
+    if fields.get("reps_open") == "max":
+        fields["work_s"] = draw(st.none() | ranges(1, 12, 10))
+    if fields["tempo"] is None and draw(st.integers(0, 5)) == 0:
+        fields["down_s"] = draw(ranges(1, 8))
+    fields |= draw(forms())
+    if fields["rir"] is not None and fields["effort_word"] == "RIR" and draw(st.integers(0, 5)) == 0:
+        low, high = 10 - fields["rir"].high, 10 - fields["rir"].low
+        fields["rpe"] = Range(low, high + 0.5) if high < 10 else Range(low - 0.5, high)
     return marked(Dose(**fields), free)
 
 
@@ -151,13 +161,7 @@ NAMED = st.sampled_from([Named(v.name, v.id) for v in SAMPLE.variants.values()])
 SLOTS = st.builds(Slot, st.sampled_from(PATTERNS), st.sampled_from([None, 1, 2]))
 UNKNOWN = st.sampled_from([Named("Fence step", None), Named("Zercher thing", None)])
 EXERCISES: st.SearchStrategy[Named | Slot] = st.one_of(NAMED, NAMED, NAMED, SLOTS, UNKNOWN)
-CONDITIONS = st.sampled_from(
-    [
-        Condition("when all reps for 2 sessions: add 2.5 kg", True, NOWHERE),
-        Condition("if pain above 3: stop", True, NOWHERE),
-        Condition("when form is accepted: next variant", False, NOWHERE),
-    ]
-)
+CONDITIONS = conditions()
 
 
 def few(strategy: st.SearchStrategy[Any], most: int = 2) -> st.SearchStrategy[tuple[Any, ...]]:
@@ -183,6 +187,7 @@ def items(draw: st.DrawFn, *, sets: bool) -> Item:
         draw(few(PROSE)),
         draw(few(PROSE, 1)),
         draw(few(CONDITIONS, 1)),
+        weeks=draw(st.sampled_from([None, None, (2, None), (1, 3)])),
     )
 
 
@@ -195,7 +200,7 @@ def blocks(draw: st.DrawFn, label: str, weeks: tuple[int, int]) -> Block:
             items(sets=kind == "straight" and sets is None), min_size=1, max_size=3, unique_by=lambda i: i.exercise
         )
     )
-    letter = "W" if kind == "warm-up" else label
+    letter = {"warm-up": "W", "cool-down": "Z"}.get(kind, label)
     single = kind == "straight" and len(made) == 1
     keyed = []
     for place, item in enumerate(made):
@@ -216,12 +221,15 @@ def blocks(draw: st.DrawFn, label: str, weeks: tuple[int, int]) -> Block:
             else:
                 cells.append(WeekCell(str(n), NOWHERE, sets=Range.of(n)))
         rest: list[WeekCell | None] = [WeekCell("2 min", NOWHERE, rest_s=Range.of(120)), *[None] * (len(columns) - 1)]
-        table = WeekTable(
-            columns, (WeekRow(word, None, tuple(cells), NOWHERE), WeekRow("rest", None, tuple(rest), NOWHERE)), NOWHERE
-        )
+        every: list[WeekCell | None] = [
+            WeekCell("6", NOWHERE, dose=Dose(reps=Range.of(6))),
+            *[None] * (len(columns) - 1),
+        ]
+        rows = [(word, None, cells), ("rest", None, rest), ("reps", "*", every)]
+        table = WeekTable(columns, tuple(WeekRow(w, k, tuple(c), NOWHERE) for w, k, c in rows), NOWHERE)
     return Block(
         kind,
-        "" if kind == "warm-up" else label,
+        "" if kind in ("warm-up", "cool-down") else label,
         sets,
         draw(st.none() | ranges(0, 12, 15)),
         draw(st.none() | ranges(0, 12, 5)),
@@ -231,6 +239,7 @@ def blocks(draw: st.DrawFn, label: str, weeks: tuple[int, int]) -> Block:
         draw(few(PROSE)),
         draw(few(PROSE, 1)),
         draw(few(CONDITIONS, 1)),
+        **draw(block_more(kind)),
     )
 
 
@@ -244,21 +253,26 @@ def programmes(draw: st.DrawFn) -> Programme:
         sessions = []
         for place in range(1, draw(st.integers(1, 2)) + 1):
             made: list[Block] = []
+            more = draw(session_more((first, last)))
+            minutes, day = draw(st.none() | st.integers(5, 60)), draw(st.none() | st.integers(1, 7))
+            if minutes is not None and minutes > 10 and draw(st.integers(0, 3)) == 0:
+                more["minutes_from"] = minutes - 5
             for letter in "ABC"[: draw(st.integers(1, 3))]:
                 block = draw(blocks(letter, (first, last)))
-                if block.kind != "warm-up" or all(b.kind != "warm-up" for b in made):
+                if block.kind not in ("warm-up", "cool-down") or all(b.kind != block.kind for b in made):
                     made.append(block)
             sessions.append(
                 Session(
-                    str(place),
+                    f"{place} {more['level']}" if "level" in more else str(place),
                     draw(st.sampled_from(["", "calf and hip", "legs, then trunk"])),
-                    draw(st.none() | st.integers(5, 60)),
+                    minutes,
                     tuple(made),
                     NOWHERE,
-                    draw(st.none() | st.integers(1, 7)),
+                    None if "days" in more else day,
                     draw(few(PROSE)),
                     draw(few(PROSE, 1)),
                     draw(few(CONDITIONS, 1)),
+                    **more,
                 )
             )
         cycles.append(
@@ -273,6 +287,7 @@ def programmes(draw: st.DrawFn) -> Programme:
                 draw(few(PROSE)),
                 draw(few(PROSE, 1)),
                 draw(few(CONDITIONS, 1)),
+                **draw(cycle_more(last)),
             )
         )
         first = last + 1

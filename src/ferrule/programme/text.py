@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ferrule.model.programme import Dose, Item, Named, Slot
-from ferrule.model.quantity import Load, Percent, Range
+from ferrule.model.quantity import Load, Range
+from ferrule.programme.form_text import adds_up, forms_of, step_text, weeks_text
+from ferrule.programme.form_text import percent_text as percent_text
+from ferrule.programme.form_text import seconds_text as seconds_text
 
 PLACE_WORDS = {
     "hands": "in hands", "opposite hand": "in opposite hand", "same hand": "in same hand",
@@ -16,27 +19,33 @@ GROUPS: dict[str, tuple[str, ...]] = {
     "sets": ("sets",),
     "amount": (
         "per_set", "reps", "reps_open", "left", "right", "sides", "hold_s", "work_s", "distance_m", "contacts", "cluster",
+        "to_failure",
     ),
     "load": ("load",),
-    "effort": ("rir", "effort_word"),
+    "loads": ("loads",),
+    "effort": ("rir", "effort_word", "rpe"),
     "rm": ("rm",),
     "percent": ("percent",),
-    "tempo": ("tempo",),
+    "intensity": ("intensity",),
+    "tempo": ("tempo", "down_s", "up_s"),
     "pause": ("pause_s",),
     "drop": ("drop",),
     "rest": ("rest_s",),
     "side rest": ("side_rest_s",),
+    "max sets": ("max_sets",),
+    "sore side": ("sore_side_only",),
+    "lead-in": ("lead_in",),
+    "rest-pause": ("rest_pause_s", "rest_pause_times"),
+    "part rest": ("part_rest_s",),
+    "step": ("step",),
+    "load days": ("load_days",),
+    "inertia": ("inertia_kg_m2",),
+    "height": ("height_cm", "height_of"),
+    "kit": ("kit",),
 }  # fmt: skip
 """Fields of a dose that are written, inherited and replaced together."""
 
 EMPTY = Dose()
-
-
-def seconds_text(value: Range) -> str:
-    """`30 s`, `75-90 s`; whole minutes from two on as `2 min`."""
-    if value.low >= 120 and value.low % 60 == 0 and value.high % 60 == 0:
-        return f"{Range(value.low / 60, value.high / 60)} min"
-    return f"{value} s"
 
 
 def load_text(load: Load) -> str:
@@ -53,18 +62,13 @@ def load_text(load: Load) -> str:
     return " ".join(parts)
 
 
-def percent_text(percent: Percent) -> str:
-    """`80-85 % 1RM`, `at least 90 % 1RM`."""
-    return ("at least " if percent.at_least else "") + f"{percent.percent} % {percent.of}"
-
-
 def effort_text(dose: Dose) -> str:
     """`2 RIR` or `RPE 8`; empty when not stated."""
     if dose.rir is None:
         return ""
     if dose.effort_word == "RPE":
         return f"RPE {Range(10 - dose.rir.high, 10 - dose.rir.low)}"
-    return f"{dose.rir} RIR"
+    return f"{dose.rir} RIR" + ("" if dose.rpe is None else f", RPE {dose.rpe}")
 
 
 def amount_text(dose: Dose) -> str:
@@ -77,7 +81,7 @@ def amount_text(dose: Dose) -> str:
     if dose.left is not None or dose.right is not None:
         return ", ".join(f"{w} {n}" for w, n in (("left", dose.left), ("right", dose.right)) if n is not None)
     if dose.reps_open == "max":
-        return "max" + sides
+        return ("max" if dose.work_s is None else "max in " + seconds_text(dose.work_s)) + sides
     if dose.reps is not None:
         return (f"{dose.reps_open} " if dose.reps_open else "") + f"{dose.reps}{sides}"
     if dose.hold_s is not None:
@@ -107,10 +111,12 @@ def dose_text(dose: Dose) -> str:
     parts.append(percent_text(dose.percent) if dose.percent else "")
     parts.append(f"tempo {dose.tempo}" if dose.tempo else "")
     parts.append("pause " + seconds_text(dose.pause_s) if dose.pause_s else "")
-    parts.append(f"drop {dose.drop}" if dose.drop is not None else "")
+    written = {"+".join(map(str, dose.cluster)), effort_text(dose).partition(", ")[2]}
+    parts.extend(f for f in forms_of(dose) if f not in written)
+    parts.append(step_text(dose.step) if dose.step is not None and adds_up(dose.step, dose.load) else "")
     parts.append("rest " + seconds_text(dose.rest_s) if dose.rest_s else "")
     parts.append("side rest " + seconds_text(dose.side_rest_s) if dose.side_rest_s else "")
-    parts.extend(u for u in dose.unfitted if u not in parts)
+    parts.extend(free_forms(dose))
     return ", ".join(p for p in parts if p)
 
 
@@ -123,13 +129,16 @@ def name_text(exercise: Named | Slot) -> str:
 
 def item_text(item: Item) -> str:
     """The canonical one line of an item, without list mark, notes and alternatives: `Step-up: 5-7/side, 2 RIR`."""
-    return line_text(item.exercise, item.dose, optional=item.optional)
+    return line_text(item.exercise, item.dose, optional=item.optional, weeks=item.weeks)
 
 
-def line_text(exercise: Named | Slot, dose: Dose, *, optional: bool = False) -> str:
+def line_text(
+    exercise: Named | Slot, dose: Dose, *, optional: bool = False, weeks: tuple[int, int | None] | None = None
+) -> str:
     """A line without its list mark: `Step-up: 8/side, 2 RIR`; the name alone when nothing else is stated."""
     fields = dose_text(dose)
-    fields = ", ".join(p for p in (fields, "optional" if optional else "") if p)
+    last = (weeks_text(weeks) if weeks else "", "optional" if optional else "")
+    fields = ", ".join(p for p in (fields, *last) if p)
     name = name_text(exercise)
     if isinstance(exercise, Named) and exercise.variant_id is None and not name.strip():
         return fields
@@ -140,18 +149,14 @@ def line_text(exercise: Named | Slot, dose: Dose, *, optional: bool = False) -> 
 
 def free_forms(dose: Dose) -> tuple[str, ...]:
     """The forms in `unfitted` that no field of their own holds."""
-    held = {"+".join(map(str, dose.cluster)), f"drop {dose.drop}"}
+    held = forms_of(dose)
     return tuple(u for u in dose.unfitted if u not in held)
 
 
 def marked(dose: Dose, free: tuple[str, ...]) -> Dose:
     """The dose with `unfitted` naming every form in it that is printed but not fitted: `free` and those of its fields."""
-    forms = [*free]
-    if dose.cluster:
-        forms.append("+".join(map(str, dose.cluster)))
-    if dose.drop is not None:
-        forms.append(f"drop {dose.drop}")
-    return replace(dose, unfitted=tuple(forms)) if tuple(forms) != dose.unfitted else dose
+    forms = (*free, *forms_of(dose))
+    return replace(dose, unfitted=forms) if forms != dose.unfitted else dose
 
 
 def own_part(dose: Dose, base: Dose) -> Dose:

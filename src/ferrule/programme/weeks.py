@@ -4,32 +4,57 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ferrule.model.programme import Block, Condition, Cycle, Dose, Item, Programme, ProgrammeWeek, WeekCell
+from ferrule.model.programme import Block, Condition, Cycle, Dose, Item, Programme, ProgrammeWeek, Session, WeekCell
+from ferrule.model.quantity import Range
+from ferrule.programme.form_text import adds_up
+from ferrule.programme.laid import cycle_notes, laid, shared
 from ferrule.programme.text import EMPTY, GROUPS, free_forms, marked
+
+EVERY = "*"
+"""`WeekRow.item_key` of a row for every item of its block."""
 
 
 def cycle_of(programme: Programme, week: int) -> Cycle | None:
     """The cycle that holds a week of the programme; the first one where two overlap."""
-    return next((c for c in programme.cycles if c.first_week <= week <= c.last_week), None)
+    held = next((c for c in programme.cycles if c.first_week <= week <= (c.repeat_to or c.last_week)), None)
+    return held or next((c for c in reversed(programme.cycles) if c.open_end and c.first_week <= week), None)
 
 
 def week_of(programme: Programme, week: int) -> ProgrammeWeek | None:
     """Week `week`, from 1, of the programme: its sessions without tables; None when no cycle holds it.
 
     An empty cell, and a week without a column, are as the lines above the table say; `-` leaves an item out (in a block's own
-    row: the block). A block whose items are all left out is gone.
+    row: the block). A block whose items are all left out is gone, and so are sessions and lines outside their weeks.
+    What a head says once is given to what it is said of: a load that grows by the week has grown, the tempo of a block is that
+    of its items. How often a session is done stays in its fields (see `occurrences`).
     """
     cycle = cycle_of(programme, week)
     if cycle is None:
         return None
-    sessions = tuple(
-        replace(s, blocks=tuple(b for b in (block_in_week(b, week) for b in s.blocks) if b is not None))
-        for s in cycle.sessions
+    place = (
+        (week - cycle.first_week) % (cycle.last_week - cycle.first_week + 1)
+        if cycle.repeat_to
+        else week - cycle.first_week
     )
+    own = cycle.first_week + place
+    sessions = [inside for s in cycle.sessions if (inside := _in_week(s, own, cycle)) is not None]
     return ProgrammeWeek(
-        programme.title, week, cycle.key, cycle.name, week - cycle.first_week + 1, sessions, cycle.aim,
-        (*programme.notes, *cycle.notes), conditions_of(programme, cycle),
+        programme.title, week, cycle.key, cycle.name, place + 1, laid(sessions, cycle, programme, week), cycle.aim,
+        (*programme.notes, *cycle.notes, *cycle_notes(cycle)), conditions_of(programme, cycle),
     )  # fmt: skip
+
+
+def _in_week(session: Session, week: int, cycle: Cycle) -> Session | None:
+    if session.weeks is not None and not in_weeks(session.weeks, week):
+        return None
+    since = week - cycle.first_week
+    blocks = (block_in_week(b, week, since) for b in session.blocks)
+    return replace(session, blocks=tuple(b for b in blocks if b is not None))
+
+
+def in_weeks(weeks: tuple[int, int | None], week: int) -> bool:
+    """Is the week one of those, first and last included?"""
+    return weeks[0] <= week and (weeks[1] is None or week <= weeks[1])
 
 
 def conditions_of(programme: Programme, cycle: Cycle) -> tuple[Condition, ...]:
@@ -38,15 +63,18 @@ def conditions_of(programme: Programme, cycle: Cycle) -> tuple[Condition, ...]:
     return (*programme.conditions, *cycle.conditions, *inner)
 
 
-def block_in_week(block: Block, week: int) -> Block | None:
-    """The block as it is in that week, without its table; None when nothing of it is left."""
+def block_in_week(block: Block, week: int, since: int = 0) -> Block | None:
+    """The block as it is in that week, without its table; None when nothing of it is left.
+
+    since   weeks since the cycle began: what a line adds by the week has been added so often
+    """
     table = block.table
-    if table is None:
-        return block
-    if week not in table.weeks:
-        return replace(block, table=None)
+    items = tuple(_grown(i, since) for i in block.items if i.weeks is None or in_weeks(i.weeks, week))
+    if block.items and not items:
+        return None
+    if table is None or week not in table.weeks:
+        return shared(replace(block, items=items, table=None))
     column = table.weeks.index(week)
-    items = block.items
     changes: dict[str, object] = {}
     for row in table.rows:
         cell = row.cells[column]
@@ -55,14 +83,32 @@ def block_in_week(block: Block, week: int) -> Block | None:
         if row.item_key is None:
             if cell.leaves_out:
                 return None
-            for name in ("sets", "rest_s", "between_s"):
+            for name in ("sets", "rest_s", "between_s", "minutes", "on_s", "off_s", "exercises"):
                 if getattr(cell, name) is not None:
                     changes[name] = getattr(cell, name)
+        elif row.item_key == EVERY:
+            items = tuple(changed for i in items if (changed := _item(i, i.key, cell)) is not None)
         else:
             items = tuple(changed for i in items if (changed := _item(i, row.item_key, cell)) is not None)
     if block.items and not items:
         return None
-    return replace(block, items=items, table=None, **changes)  # type: ignore[arg-type]
+    return shared(replace(block, items=items, table=None, **changes))  # type: ignore[arg-type]
+
+
+def _grown(item: Item, since: int) -> Item:
+    """The line with the load it has grown to; lines it cannot be told of stay as written."""
+    dose = item.dose
+    if dose.step is None or not adds_up(dose.step, dose.load) or dose.load is None:
+        return item
+    added = dose.step.amount.low * since
+    low = (dose.load.kg.low if dose.load.kg else 0.0) + added
+    high = (dose.load.kg.high if dose.load.kg else 0.0) + added
+    if dose.step.to is not None:
+        low, high = min(low, max(dose.step.to, low - added)), min(high, max(dose.step.to, high - added))
+    grown = dose.load if not added else replace(dose.load, kg=Range(round(low, 4), round(high, 4)), none=False)
+    new = replace(dose, load=grown, step=None)
+    others = tuple(replace(a, dose=_follow(a.dose, dose, new)) for a in item.alternatives)
+    return replace(item, dose=new, alternatives=others)
 
 
 def _item(item: Item, key: str, cell: WeekCell) -> Item | None:

@@ -1,0 +1,46 @@
+"""Sessions that take their blocks from another one: `Session 2, as session 1`, `Session 1, as in cycle 1`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ferrule.model.programme import Cycle, Session
+from ferrule.programme.report import Report
+
+DEPTH = 8
+"""A session as another, which is as another ...: so far it is followed."""
+
+
+def filled(cycles: tuple[Cycle, ...], report: Report) -> tuple[Cycle, ...]:
+    """The cycles with the blocks of such sessions filled in. Findings: session-not-found, session-own-blocks."""
+    for _ in range(DEPTH):
+        known = {(c.key, s.key): s for c in cycles for s in c.sessions}
+        waiting = [s for s in known.values() if s.same_as and not s.blocks]
+        if not waiting:
+            break
+        new = tuple(replace(c, sessions=tuple(_filled(s, c, known) for s in c.sessions)) for c in cycles)
+        if new == cycles:
+            break
+        cycles = new
+    for cycle in cycles:
+        for session in cycle.sessions:
+            if session.same_as and not session.blocks:
+                where = "".join(f" of cycle {k}" for k in session.same_as[:1] if k)
+                report.add(
+                    "session-not-found", "error", session.span.line, session.span.column, session.span.end_column,
+                    f"There is no session {session.same_as[1]}{where} with exercises to take over.",
+                    "The session holds nothing without it.", "Name a session of this file: `as session 1 of cycle 1`.",
+                )  # fmt: skip
+    return cycles
+
+
+def _filled(session: Session, cycle: Cycle, known: dict[tuple[str, str], Session]) -> Session:
+    if not session.same_as or session.blocks:
+        return session
+    where, key = session.same_as
+    found = known.get((where or cycle.key, key))
+    if found is None or found is session:
+        return session
+    return replace(
+        session, blocks=found.blocks, minutes=session.minutes if session.minutes is not None else found.minutes
+    )
