@@ -48,7 +48,7 @@ def test_written_lines_within_the_band_cost_nothing(laid: Laid) -> None:
     for line, said in zip(laid.problem.lines, laid.lines, strict=True):
         best = min(c.expected_loss for c in said.choices.choices)
         for option, choice in zip(line.options, said.choices.choices, strict=True):
-            if choice.distance == 0 and choice.expected_loss <= best + 0.5:
+            if choice.distance == 0 and choice.expected_loss <= best + House().value("hysteresis"):
                 assert option.text == 0
 
 

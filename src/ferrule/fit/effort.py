@@ -3,9 +3,10 @@
 Nodes      the belief is cut into slices of equal chance of log capacity (group and day together) x steepness of the
            runner's own curve; slice q has capacity C_q and steepness k_q, the same q for every choice (one runner).
 Possible   n = 1 + (C/(D e^{0.018 (sets-1)}) - 1) / k   repetitions on the last set; holds in tenths of the seconds
-Loss       too hard: 3 x (low - n);  too easy: 1 x (n - high); the loss flattens at 20 repetitions
-Recourse   with the printed easier or harder line the loss of a slice is the least of its own and the recourse's + 1
-Expected   the mean over the slices, in repetitions. Error of the slices: below 0.05 repetitions (effort_test.py).
+Loss       3 x f(low - n) too hard, 1 x f(n - high) too easy, f(x) = 12 (1 - e^{-x/12}): each side flattens by itself,
+           so that however wide the belief, failing stays three times as dear as an easy set
+Recourse   with the printed lines the loss of a slice is the least of its own, the easier line's + 5, the harder's + 1
+Expected   the mean over the slices, in repetitions. Error of the slices: below 0.1 repetitions (effort_test.py).
 """
 
 from __future__ import annotations
@@ -25,9 +26,10 @@ Array = NDArray[np.float64]
 
 TOO_HARD: Final = 3.0
 TOO_EASY: Final = 1.0
-FLAT_REPS: Final = 20.0
-SWITCH_REPS: Final = 1.0
-"""All four: common practice, no source."""
+FLAT_REPS: Final = 12.0
+SWITCH_DOWN, SWITCH_UP = 5.0, 1.0
+"""All five: common practice, no source. Turning to the easier line comes after a set that went badly; to the harder one,
+after a set that went too well."""
 
 _C_SLICES: Final = 17
 _K_SLICES: Final = 5
@@ -80,10 +82,9 @@ def loss(n: Array, intent: Intent) -> Array:
     """Asymmetric loss of being able to do `n`, in repetitions; 0 inside the band."""
     hard = np.maximum(0.0, intent.low - n)
     easy = np.maximum(0.0, n - intent.high)
-    flat = FLAT_REPS * (1 - np.exp(-(TOO_HARD * hard + TOO_EASY * easy) / FLAT_REPS))
-    return np.asarray(flat)
+    return np.asarray(FLAT_REPS * (TOO_HARD * -np.expm1(-hard / FLAT_REPS) + TOO_EASY * -np.expm1(-easy / FLAT_REPS)))
 
 
 def with_recourse(own: Array, easier: Array, harder: Array) -> Array:
     """Expected losses (n,) of choices whose losses by slice are `own` (n, q), with the recourses' own losses (n, q)."""
-    return np.asarray(np.minimum(own, np.minimum(easier, harder) + SWITCH_REPS).mean(axis=1))
+    return np.asarray(np.minimum(own, np.minimum(easier + SWITCH_DOWN, harder + SWITCH_UP)).mean(axis=1))

@@ -7,7 +7,17 @@ import numpy as np
 import pytest
 
 from ferrule.capacity import curves
-from ferrule.fit.effort import FLAT_REPS, TOO_EASY, TOO_HARD, Nodes, loss, possible, with_recourse
+from ferrule.fit.effort import (
+    FLAT_REPS,
+    SWITCH_DOWN,
+    SWITCH_UP,
+    TOO_EASY,
+    TOO_HARD,
+    Nodes,
+    loss,
+    possible,
+    with_recourse,
+)
 from ferrule.fit.intent import NO_CEILING, Intent
 from ferrule.model.quantity import Range
 from ferrule.model.squad import Capacity
@@ -27,9 +37,9 @@ def test_inside_the_band_nothing_is_lost() -> None:
 
 def test_too_hard_costs_more_than_too_easy_and_both_flatten() -> None:
     hard, easy = loss(np.array([9.0]), BAND)[0], loss(np.array([13.0]), BAND)[0]
-    assert hard == pytest.approx(FLAT_REPS * (1 - math.exp(-TOO_HARD / FLAT_REPS)))
-    assert easy == pytest.approx(FLAT_REPS * (1 - math.exp(-TOO_EASY / FLAT_REPS)))
-    assert loss(np.array([-1000.0, 1000.0]), BAND) == pytest.approx([FLAT_REPS, FLAT_REPS])
+    assert hard == pytest.approx(TOO_HARD * FLAT_REPS * (1 - math.exp(-1 / FLAT_REPS)))
+    assert easy == pytest.approx(TOO_EASY * FLAT_REPS * (1 - math.exp(-1 / FLAT_REPS)))
+    assert loss(np.array([-1000.0, 1000.0]), BAND) == pytest.approx([TOO_HARD * FLAT_REPS, TOO_EASY * FLAT_REPS])
 
 
 def test_without_a_ceiling_nothing_is_too_easy() -> None:
@@ -65,4 +75,14 @@ def test_later_sets_leave_less() -> None:
 def test_recourse_never_makes_a_choice_worse() -> None:
     own = np.array([[4.0, 0.0]])
     assert with_recourse(own, own, own).tolist() == [2.0]
-    assert with_recourse(own, np.array([[0.0, 9.0]]), own).tolist() == [0.5]
+    assert with_recourse(own, np.array([[0.0, 9.0]]), own).tolist() == [min(4.0, SWITCH_DOWN) / 2]
+    assert with_recourse(own, own, np.array([[0.0, 9.0]])).tolist() == [SWITCH_UP / 2]
+
+
+def test_a_wide_belief_keeps_failing_dear() -> None:
+    """Of choices spread over the demand, the best leaves about one chance in four of being too hard, however wide."""
+    for sd in (0.2, 0.4):
+        demands = np.linspace(0.3, 1.6, 300)
+        n = possible(demands, 1, BAND, "push", belief(0.5, sd))
+        best = int(loss(n, BAND).mean(axis=1).argmin())
+        assert 0.10 < float((n[best] < BAND.low).mean()) < 0.35

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from ferrule.fit.conftest import MONDAY, TEXT, MakeRunner
+from ferrule.fit.conftest import KIT, MONDAY, TEXT, MakeRunner
 from ferrule.fit.reasons import load_words
 from ferrule.fit.runner import fit_runner
 from ferrule.model.exercise import Library
@@ -42,7 +42,8 @@ def test_a_weak_and_a_strong_runner_are_moved_for_opposite_reasons(
     weak = line(programme, library, house, make_runner(tests=(FieldTest("press-ups", 1),)), "Press-up")
     assert weak.variant_id != "press-up"
     assert any("too hard" in r.text for r in weak.reasons)
-    strong = line(programme, library, house, make_runner(tests=(FieldTest("press-ups", 60),)), "Press-up")
+    sack = (*KIT, KitItem("rucksack", up_to_kg=12))
+    strong = line(programme, library, house, make_runner(kit=sack, tests=(FieldTest("press-ups", 60),)), "Press-up")
     assert any("too easy" in r.text or r.code == "load chosen" for r in strong.reasons)
 
 

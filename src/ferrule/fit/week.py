@@ -202,6 +202,7 @@ def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: L
         reasons=reasons, prediction=prediction,
         too_hard=_recourse(c, c.easier), too_easy=_recourse(c, c.harder),
         ask_effort=prediction is not None and block.kind not in LIGHT and (finding or c.intent.stated),
+        work=_reps(dose) is None and dose.hold_s is None and dose.work_s is not None,
     )  # fmt: skip
 
 

@@ -97,6 +97,7 @@ class FittedItem:
     sets         sets or rounds
     reps, hold_s, distance_m, contacts   exactly one is given, as printed; reps are each side when `per_side`
     rir          reserve to keep, when effort rules; None when the written number rules
+    work         `hold_s` is timed work, no hold
     """
 
     item_key: str
@@ -127,6 +128,7 @@ class FittedItem:
     too_hard: Recourse | None = None
     too_easy: Recourse | None = None
     ask_effort: bool = False
+    work: bool = False
 
     @property
     def departs(self) -> bool:

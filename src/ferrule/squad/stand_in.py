@@ -31,6 +31,8 @@ _PRACTICE = "common practice, no source"
 STAND_INS: tuple[StandIn, ...] = (
     StandIn("step", "stair", "the lowest stair is a step of 18 cm that cannot slide"),
     StandIn("step", "box", "a box of the right height is a step"),
+    StandIn("step", "chair", "a chair against a wall holds the hands; nobody steps on it", ("push",)),
+    StandIn("step", "sofa", "a sofa against a wall holds the hands; nobody steps on it", ("push",)),
     StandIn("stair", "step", "a step with an edge is used as a stair is"),
     StandIn("box", "step", "a step of the right height is a low box"),
     StandIn("box", "bench", "a firm bench carries a standing person"),

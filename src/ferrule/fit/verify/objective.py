@@ -19,9 +19,9 @@ from ferrule.model.squad import Capacity, Runner
 from ferrule.model.words import Group
 
 Array = NDArray[np.float64]
-OFF_A_LINE_REPS = 0.12
+OFF_A_LINE_REPS = 0.2
 """The slices of the fit and this grid differ by less than this a line, in repetitions (measured on the demo squad)."""
-EASY_REPS, HARD_WEIGHT, FLAT, SWITCH = 1e6, 3.0, 20.0, 1.0
+EASY_REPS, HARD_WEIGHT, FLAT, DOWN, UP = 1e6, 3.0, 12.0, 5.0, 1.0
 _Z = np.linspace(-4, 4, 161)
 _K = np.linspace(-3, 3, 25)
 _W = np.outer(np.exp(-(_Z**2) / 2), np.exp(-(_K**2) / 2))
@@ -31,7 +31,7 @@ _W /= _W.sum()
 def check_objective(
     week: FittedWeek, written: Written, runner: Runner, library: Library, house: House, capacity: Capacity
 ) -> tuple[Finding, ...]:
-    """The printed price of effort is the sum over the dosed lines, each written session once, to 0.12 repetitions a line."""
+    """The printed price of effort is the sum over the dosed lines, each written session once, to 0.2 repetitions a line."""
     said = next((p.value for p in week.prices if p.level == "effort"), None)
     if said is None or week.rest_sessions or any("left out" in r.text for s in week.sessions for r in s.reasons):
         return ()  # the price then holds lines that are not printed
@@ -63,11 +63,11 @@ def _expected(
     own = _lost(
         item.variant_id, item.load, item.sets, _dose(line, item.variant_id), warm_up, margin, library, capacity, mass
     )
-    for way in (item.too_hard, item.too_easy):
+    for way, price in ((item.too_hard, DOWN), (item.too_easy, UP)):
         if way is not None:
             dose = _dose(line, way.variant_id)
             other = _lost(way.variant_id, way.load, item.sets, dose, warm_up, margin, library, capacity, mass)
-            own = np.minimum(own, SWITCH + other)
+            own = np.minimum(own, price + other)
     return float((_W * own).sum())
 
 
@@ -90,7 +90,7 @@ def _lost(
         n = 1 + (1 / share - 1) / k
     short = np.maximum(0, low + margin - n)
     spare = np.maximum(0, n - (high + 3 * margin))
-    return np.asarray(FLAT * (1 - np.exp(-(HARD_WEIGHT * short + spare) / FLAT)))
+    return np.asarray(FLAT * (HARD_WEIGHT * (1 - np.exp(-short / FLAT)) + 1 - np.exp(-spare / FLAT)))
 
 
 def _band(dose: Dose, warm_up: bool, group: Group) -> tuple[float, float]:

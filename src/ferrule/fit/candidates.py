@@ -1,0 +1,126 @@
+"""What a line might be: what was written, its alternatives, its family, other loads - before anything is weighed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ferrule.fit.draft import Draft
+from ferrule.fit.setting import Setting
+from ferrule.model.exercise import Library, Variant
+from ferrule.model.fitted import LoadChoice
+from ferrule.model.programme import Dose, Item, Slot
+from ferrule.model.quantity import Load
+
+HALF_KG = 0.26
+"""A written load is met within a quarter of a kilogram: nobody owns finer plates."""
+SAME_DEMAND = 0.05
+"""Demands nearer than this are not told apart (docs/body.md: 5-10 % within a family)."""
+OPEN_LOAD, OTHER_LOAD, ALTERNATIVE, FAMILY, PATTERN, GROUP = 1, 2, 3, 10, 30, 60
+"""Prices of leaving the text, in the order the design gives: nearer the text is cheaper (ours).
+A load the coach left open costs the least: nothing is carried unless that is nearer to the effort by the margin."""
+Candidate = tuple[Variant | None, str, Dose, str, int]
+
+
+def candidates(item: Item, library: Library) -> Iterator[Candidate]:
+    """(variant, name, dose, origin, distance) in the order of preference."""
+    bases: list[tuple[Variant, Dose, int]] = []
+    for n, line in enumerate((item, *item.alternatives)):
+        distance = 0 if n == 0 or item.runner_picks else ALTERNATIVE + n - 1
+        if isinstance(line.exercise, Slot):
+            for variant in _of_slot(line.exercise, line.dose, library):
+                yield variant, variant.name, line.dose, "slot" if n == 0 else "alternative", distance
+            continue
+        found = library.variants.get(line.exercise.variant_id or "")
+        name = line.exercise.text if found is None else found.name
+        yield found, name, line.dose, "written" if n == 0 else "alternative", distance
+        if found is not None:
+            bases.append((found, line.dose, distance))
+    if isinstance(item.exercise, Slot):
+        return
+    for base, dose, start in bases:
+        for variant_id in library.families[base.family].variant_ids:
+            variant = library.variants[variant_id]
+            if _alike(variant, base):
+                yield variant, variant.name, dose, "family", start + FAMILY + 2 * abs(variant.rank - base.rank)
+    for base, dose, start in bases[:1]:
+        for variant in library.variants.values():
+            if variant.family != base.family and _alike(variant, base):
+                if variant.pattern == base.pattern:
+                    yield variant, variant.name, dose, "pattern", start + PATTERN
+                elif base.main is not None and variant.main is not None:
+                    yield variant, variant.name, dose, "group", start + GROUP
+
+
+def _alike(variant: Variant, base: Variant) -> bool:
+    """May stand in: counted the same way, dosed on the same group (or never dosed, like the base), no more impact."""
+    same_group = (variant.main.group if variant.main else None) == (base.main.group if base.main else None)
+    return variant.dose_kind == base.dose_kind and same_group and variant.impact <= base.impact
+
+
+def _of_slot(slot: Slot, dose: Dose, library: Library) -> Iterator[Variant]:
+    kind = "hold" if dose.hold_s else "distance" if dose.distance_m else "contacts" if dose.contacts else "reps"
+    for variant in library.variants.values():
+        legs = slot.legs is None or variant.one_leg == (slot.legs == 1)
+        if variant.pattern == slot.pattern and legs and variant.dose_kind == kind:
+            yield variant
+
+
+def with_loads(
+    variant: Variant | None, name: str, dose: Dose, origin: str, distance: int, bare: bool, setting: Setting
+) -> Iterator[Draft]:
+    """The candidate with each load to try: the written one is free; an open one is free where an effort is stated.
+
+    bare   no open load: nobody is moved to an easier exercise and then given a weight to make it hard again
+    """
+    written = dose.load
+    if variant is None:
+        yield Draft(None, name, None, origin, dose, distance, None)
+        return
+    barred = setting.barred(variant)
+    open_load = (
+        not bare and written is None and (dose.rir is not None or dose.rm is not None or dose.percent is not None)
+    )
+    no_load_extra = 0 if written is None or written.none else OTHER_LOAD
+    yield Draft(
+        variant, name, None, origin, dose, distance + no_load_extra, barred or setting.barred_load(variant, None)
+    )
+    if barred is not None or (written is None and not open_load) or (written is not None and written.none):
+        return
+    for place in variant.loading:
+        for load in setting.loads(place):
+            if written is None and _not_felt(variant, load, setting.mass_kg):
+                continue
+            extra = OPEN_LOAD if written is None else 0 if as_written(load, written) else OTHER_LOAD
+            yield Draft(variant, name, load, origin, dose, distance + extra, setting.barred_load(variant, load))
+
+
+def _not_felt(variant: Variant, load: LoadChoice, mass_kg: float) -> bool:
+    """A load the coach left open is not worth fetching when it adds less than the statics can tell."""
+    main = variant.main
+    return main is not None and main.demand(load.kg, load.place, mass_kg) < (1 + SAME_DEMAND) * main.base
+
+
+def as_written(load: LoadChoice, written: Load) -> bool:
+    """True when a load the runner can make is the one the coach wrote, to a quarter of a kilogram."""
+    if written.place is not None and load.place != written.place:
+        return False
+    if written.band is not None:
+        return load.band == written.band
+    total = written.total_kg
+    return total is None or total.low - HALF_KG <= load.kg <= total.high + HALF_KG
+
+
+def first_of(item: Item, setting: Setting) -> Variant | None:
+    """The exercise of the line, when this runner may do it."""
+    if isinstance(item.exercise, Slot):
+        return None
+    variant = setting.library.variants.get(item.exercise.variant_id or "")
+    if variant is None or setting.barred(variant) is not None or setting.barred_load(variant, None) is not None:
+        return None
+    return variant
+
+
+def is_easier(variant: Variant | None, first: Variant) -> bool:
+    """Does the variant ask less of its main group, without a load, than the line's own?"""
+    mine, its = None if variant is None else variant.main, first.main
+    return mine is not None and its is not None and mine.base < its.base

@@ -1,0 +1,51 @@
+"""What a line's choices depend on besides the line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from ferrule.fit.effort import Nodes
+from ferrule.fit.screen import screen_load, screen_variant
+from ferrule.model.exercise import Library, Variant
+from ferrule.model.fitted import LoadChoice, Reason
+from ferrule.model.house import House
+from ferrule.model.squad import Capacity, Runner
+from ferrule.model.words import Place
+from ferrule.squad.loads import load_choices
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What a line's choices depend on besides the line; the dictionaries only remember what was worked out."""
+
+    runner: Runner
+    capacity: Capacity
+    nodes: Nodes
+    library: Library
+    house: House
+    monday: date
+    mass_kg: float
+    margin_rir: float
+    _screened: dict[str, Reason | None] = field(default_factory=dict)
+    _loads: dict[Place, tuple[LoadChoice, ...]] = field(default_factory=dict)
+
+    def barred(self, variant: Variant) -> Reason | None:
+        """Kit and wishes, remembered by variant."""
+        if variant.id not in self._screened:
+            self._screened[variant.id] = screen_variant(variant, self.runner)
+        return self._screened[variant.id]
+
+    def barred_load(self, variant: Variant, load: LoadChoice | None) -> Reason | None:
+        """Limits and sore places."""
+        r = self.runner
+        if not r.limits and not r.sore:
+            return None
+        variants = self.library.variants
+        return screen_load(variant, load, r, variants, self.house, self.capacity, self.monday, self.mass_kg)
+
+    def loads(self, place: Place) -> tuple[LoadChoice, ...]:
+        """Loads this runner's kit can make at a place, remembered."""
+        if place not in self._loads:
+            self._loads[place] = load_choices(self.runner.kit, place, self.mass_kg)
+        return self._loads[place]
