@@ -25,7 +25,7 @@ from ferrule.model.house import House
 from ferrule.model.programme import Block, Cycle, Dose, Item, Named, Programme, ProgrammeWeek, Session
 from ferrule.model.words import Group, Pattern, Tag
 from ferrule.programme.occurrences import occurrences
-from ferrule.programme.weeks import week_of
+from ferrule.programme.weeks import cycle_of, week_of
 
 Area = Literal["calf", "knee and hip", "back of the leg", "hip sides", "trunk", "arms"]
 """Parts of the body as the checks count them. The first three are the parts of the leg that carry a run."""
@@ -87,6 +87,7 @@ class Line:
     counts    hard sets of one session that it adds to each area: whole for its own, half where it works another one
     works     every group it works, those beside its own from INDIRECT_LEAST on; warm-ups too
     contacts  most foot contacts in one session; 0 for work without impact
+    seconds   of one set, both sides
     """
 
     week: int
@@ -108,6 +109,7 @@ class Line:
     counts: Mapping[Area, float]
     works: frozenset[Group]
     contacts: float
+    seconds: float
 
     @property
     def leg(self) -> bool:
@@ -116,11 +118,6 @@ class Line:
     @property
     def tags(self) -> Mapping[Tag, int]:
         return self.variant.tags if self.variant else {}
-
-    @once
-    def seconds(self) -> float:
-        """Seconds of one set."""
-        return dose_seconds(self.item.dose, self.variant)
 
     @property
     def where(self) -> str:
@@ -158,7 +155,7 @@ def _facts(item: Item, block: Block, library: Library) -> dict[str, object]:
         "main": main, "area": area, "hard": hard, "hard_leg": hard and area in LEG_AREAS, "one_leg": one_leg,
         "impact": impact, "counts": counts,
         "works": frozenset((group, *beside)) if group else frozenset(beside) if beside else _NONE,
-        "contacts": _contacts(dose, sets, variant) if impact else 0.0,
+        "contacts": _contacts(dose, sets, variant) if impact else 0.0, "seconds": dose_seconds(dose, variant),
     }  # fmt: skip
 
 
@@ -245,12 +242,17 @@ class Course:
     @once
     def kept_weeks(self) -> frozenset[int]:
         """Weeks of cycles that call themselves maintenance, season, race or break."""
-        cycles = [c for c in self.programme.cycles if claimed(KEEP, *called(c)) or claimed(TAPER, *called(c))]
-        return frozenset(w for c in cycles for w in range(c.first_week, c.last_week + 1))
+        kept = {id(c) for c in self.programme.cycles if claimed(KEEP, *called(c)) or claimed(TAPER, *called(c))}
+        return frozenset(w for w, cycle in self.cycles.items() if id(cycle) in kept)
+
+    @once
+    def cycles(self) -> Mapping[int, Cycle]:
+        """The cycle of every week."""
+        return {w.week: cycle for w in self.weeks if (cycle := cycle_of(self.programme, w.week)) is not None}
 
     def cycle_of(self, week: int) -> Cycle:
         """The cycle that holds a week of `weeks`."""
-        return next(c for c in self.programme.cycles if c.first_week <= week <= c.last_week)
+        return self.cycles[week]
 
     def value(self, key: str) -> float:
         """A house rule's effective number."""
@@ -284,7 +286,7 @@ def lay_out(programme: Programme, library: Library, house: House) -> Course:
                     facts = seen.get(key)
                     if facts is None:
                         facts = seen[key] = _facts(item, block, library)
-                    line = object.__new__(Line)  # as Line(...), without looking at nineteen fields one by one
+                    line = object.__new__(Line)  # as Line(...), without looking at twenty fields one by one
                     vars(line).update(facts, week=week.week, session=session, block=block, times=times)
                     lines.append(line)
     return Course(programme, library, house, weeks, tuple(lines), often)
@@ -293,7 +295,7 @@ def lay_out(programme: Programme, library: Library, house: House) -> Course:
 def minutes_of(lines: Sequence[Line]) -> float:
     """Minutes of the lines of one session, as `written_minutes` counts them."""
     blocks: list[float] = []
-    for _, same in groupby(lines, key=lambda line: id(line.block)):
+    for _, same in groupby(lines, key=_block):
         part = list(same)
         block = part[0].block
         items = [
@@ -310,17 +312,26 @@ def minutes_of(lines: Sequence[Line]) -> float:
     return session_minutes(blocks)
 
 
-def recovery_s(line: Line, course: Course) -> float | None:
-    """Seconds from the end of one set of a line to its next one; None when no rest is written, or a clock rules.
+def recoveries(lines: Sequence[Line]) -> Iterator[tuple[Line, float | None]]:
+    """The lines of one session, each with the seconds from the end of one of its sets to its next one.
 
-    In a pair or circuit the other exercises and the betweens count as recovery of this one, at the shortest rest.
+    None when no rest is written, or a clock rules. In a pair or circuit the other exercises and the betweens count as
+    recovery of this one, at the shortest rest.
     """
-    block, item = line.block, line.item
-    rest = item.dose.rest_s or block.rest_s
-    if block.on_s is not None or block.every_s is not None or block.minutes is not None:
-        return None
-    if rest is None or block.kind == "straight":
-        return rest.low if rest else None
-    others = [x for x in course.by_session[line.week, line.session.key] if x.block is block and x is not line]
-    between = block.between_s.low if block.between_s else BETWEEN_S[block.kind]
-    return rest.low + len(others) * between + sum(x.seconds for x in others)
+    for _, same in groupby(lines, key=_block):
+        part = list(same)
+        block = part[0].block
+        clock = block.on_s is not None or block.every_s is not None or block.minutes is not None
+        straight = block.kind == "straight"
+        between = block.between_s.low if block.between_s else BETWEEN_S[block.kind]
+        round_s = 0.0 if straight or clock else sum(x.seconds for x in part) + (len(part) - 1) * between
+        for line in part:
+            rest = line.item.dose.rest_s or block.rest_s
+            if rest is None or clock:
+                yield line, None
+            else:
+                yield line, rest.low + (0.0 if straight else round_s - line.seconds)
+
+
+def _block(line: Line) -> int:
+    return id(line.block)

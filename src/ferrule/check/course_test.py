@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from ferrule.check.course import Course, lay_out, recovery_s
+from ferrule.check.course import Course, lay_out, minutes_of, recoveries
+from ferrule.check.minutes import written_minutes
 from ferrule.library.reader import load_library
 from ferrule.model.finding import has_errors
 from ferrule.model.house import House
@@ -15,8 +16,12 @@ NEARLY = 0.01
 
 
 def _course(body: str, weeks: int = 1) -> Course:
+    return _laid_out(HEAD.format(weeks=weeks) + body)
+
+
+def _laid_out(text: str) -> Course:
     library, _ = load_library({})
-    programme, findings = read_programme(HEAD.format(weeks=weeks) + body, "p.md", library)
+    programme, findings = read_programme(text, "p.md", library)
     assert not has_errors(findings)
     return lay_out(programme, library, House())
 
@@ -58,11 +63,33 @@ def test_contacts_of_two_rounds(item: str, contacts: float) -> None:
 def test_recovery_counts_the_partner() -> None:
     # after the squats: 10 s to the plank, 30 s of it, 45 s rest; after the plank: 45 s, 8 squats of 3 s, 10 s
     course = _course("Pair A, 3 rounds, rest 45-60 s, between 10 s\n\n- Squat: 8\n- Front plank: 30 s\n")
-    squat, plank = course.lines
-    assert recovery_s(squat, course) == pytest.approx(85, abs=NEARLY)
-    assert recovery_s(plank, course) == pytest.approx(79, abs=NEARLY)
-    (alone,) = _course("Straight, 3 sets\n\n- Squat: 8\n").lines
-    assert recovery_s(alone, course) is None
+    recovery = {line.name: seconds for line, seconds in recoveries(course.lines)}
+    assert recovery["Squat"] == pytest.approx(85, abs=NEARLY)
+    assert recovery["Front plank"] == pytest.approx(79, abs=NEARLY)
+    ((_, alone),) = recoveries(_course("Straight, 3 sets\n\n- Squat: 8\n").lines)
+    assert alone is None
+
+
+def test_straight_sets_recover_by_their_own_rest_and_clocks_are_not_asked() -> None:
+    lines = _course("Straight, 3 sets, rest 75-90 s\n\n- Squat: 8\n- Press-up: 8, rest 60 s\n").lines
+    assert [seconds for _, seconds in recoveries(lines)] == [75, 60]
+
+
+def test_minutes_of_the_lines_are_the_written_minutes() -> None:
+    course = _course(
+        "Warm-up, 1 round\n\n- Ankle rock: 8/side\n\nPair A, 3 rounds, rest 45-60 s, between 10 s\n\n- Squat: 8\n"
+        "- Front plank: 30 s\n\nStraight, 3 sets, rest 60 s\n\n- Step-up: 8/side, rest 90 s\n- Squat: sets 8, 6\n"
+    )
+    for _, session, lines in course.sessions():
+        assert minutes_of(lines) == pytest.approx(written_minutes(session, course.library))
+
+
+def test_a_session_done_three_times_counts_three_times() -> None:
+    text = "---\nsessions: 3 a week\n---\n\n## Cycle 1, weeks 1-1: Try\n\n### Session 1: legs, 30 min\n\n"
+    course = _laid_out(text + "Straight, 2 sets, rest 60 s\n\n- Squat: 8\n")
+    assert course.often == {(1, "1"): 3}
+    assert course.hard_sets == {1: 6}
+    assert course.area_sets[1]["knee and hip"] == 6
 
 
 def test_a_week_with_a_fifth_fewer_sets_is_easier() -> None:

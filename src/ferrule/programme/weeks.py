@@ -73,7 +73,8 @@ def block_in_week(block: Block, week: int, since: int = 0) -> Block | None:
     if block.items and not items:
         return None
     if table is None or week not in table.weeks:
-        return shared(replace(block, items=items, table=None))
+        same = table is None and items == block.items
+        return shared(block if same else replace(block, items=items, table=None))
     column = table.weeks.index(week)
     changes: dict[str, object] = {}
     for row in table.rows:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ferrule.check.course import Course, Line, recovery_s
+from ferrule.check.course import Course, Line, recoveries
 from ferrule.check.rule import Hit, Rule
 from ferrule.model.quantity import number
 
@@ -20,12 +20,11 @@ def _least(course: Course, line: Line) -> tuple[str, float]:
 
 
 def _find(course: Course) -> Iterator[Hit]:
-    for line in course.lines:
-        if not line.hard or line.sets <= 1:
+    for line, recovery in (pair for _, _, lines in course.sessions() for pair in recoveries(lines)):
+        if recovery is None or not line.hard or line.sets <= 1:
             continue
-        recovery = recovery_s(line, course)
         effort, least = _least(course, line)
-        if recovery is not None and recovery < least:
+        if recovery < least:
             what = f"{line.where}: {line.name} comes again after {number(round(recovery))} s; {effort} wants {number(least)} s"
             yield Hit(
                 line.week,
