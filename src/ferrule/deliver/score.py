@@ -90,9 +90,12 @@ def _parts(score: Score, wide: float) -> tuple[list[str], float]:
     order = {"on the way": 0, "counted": 1, "easy": 2, "main": 3}
     for mark in sorted(score.marks, key=lambda m: order[m.asked]):
         parts += _mark(mark, at, bases[mark.area])
-    parts += _heads(score.labels, [at(b.start_s) for b in score.labels], right)
+    starts = [at(b.start_s) for b in score.labels]
+    named, below = _clashes(score, starts, right)
+    parts += [*_heads(score.labels, starts, right), *named]
     parts += _ticks(end_s, at, bottom)
-    key = textwrap.wrap(_key(score), max(20, int((right - left) / (11 * _LETTER))))
+    columns = max(20, int((right - left) / (11 * _LETTER)))
+    key = [part for text in (*below, _key(score)) for part in textwrap.wrap(text, columns)]
     parts += [words(left, bottom + 36 + 15 * n, text, size=11, fill=NOTE) for n, text in enumerate(key)]
     return parts, bottom + 28 + 15 * len(key)
 
@@ -140,10 +143,25 @@ def _heads(labels: Sequence[Label], starts: Sequence[float], right: float) -> li
             text = label.short if len(label.short) <= columns else label.letter
         fill = OCHRE if label.easy else RUST
         parts.append(words(starts[n], 12 + 15 * (n % 2), text, fill=fill, bold=True))
+    return parts
+
+
+def _clashes(score: Score, starts: Sequence[float], right: float) -> tuple[list[str], list[str]]:
+    """Clashes named under the names of their blocks, and those that have no room there."""
+    parts: list[str] = []
+    below: list[str] = []
+    free = 0.0
+    for start, label in zip(starts, score.labels, strict=True):
         if label.clash:
             said = f"clash: {' and '.join(label.clash)} twice in a round"
-            parts.append(words(min(starts[n], max(0.0, right - len(said) * 11 * _LETTER)), 42, said, size=11, fill=INK))
-    return parts
+            long = len(said) * 11 * _LETTER
+            x = min(start, right - long)
+            if x < free:
+                below.append(f"{label.short}, {said}")
+                continue
+            parts.append(words(x, 42, said, size=11))
+            free = x + long + 12
+    return parts, below
 
 
 def _ticks(end_s: float, at: Callable[[float], float], bottom: float) -> list[str]:

@@ -30,7 +30,7 @@ def compare(old: Programme, new: Programme) -> tuple[WeekChange, ...]:
         before, after = week_of(old, week), week_of(new, week)
         pair = (_asked(before), _asked(after))
         if pair not in known:
-            known[pair] = tuple(_week(before, after))
+            known[pair] = tuple(_week(before, after)) if pair[0] != pair[1] else ()
         cycle = _cycle(old, new, week) if before and after else ()
         counts: Counter[Change] = Counter()
         for change in (*(everywhere if before and after else ()), *cycle, *known[pair]):

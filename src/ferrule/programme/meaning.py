@@ -38,16 +38,26 @@ _WORDS: Final[dict[str, str]] = {
 
 def meaning(value: Any) -> Hashable:
     """A value that two parts share when a runner does the same: nested tuples, hashable."""
-    if isinstance(value, Named):
-        return value.variant_id or ("unknown", " ".join(value.text.casefold().split()))
-    if isinstance(value, Condition):
-        return value.text
-    if isinstance(value, tuple):
+    kind: type = type(value)
+    if kind is tuple:
         return tuple(map(meaning, value))
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return (type(value).__name__, *(meaning(_said(value, name)) for name in said_fields(type(value))))
-    known: Hashable = value
-    return known
+    names = _walked(kind)
+    if names is None:
+        known: Hashable = value
+        return known
+    if kind is Named:
+        return value.variant_id or ("unknown", " ".join(value.text.casefold().split()))
+    if kind is Condition:
+        return str(value.text)
+    return (kind.__name__, *[meaning(_said(value, name)) for name in names])
+
+
+@cache
+def _walked(kind: type) -> tuple[str, ...] | None:
+    """The fields that `meaning` walks into; None for numbers, texts and quantities, which mean what they are."""
+    if not dataclasses.is_dataclass(kind) or kind.__module__ == Range.__module__:
+        return None
+    return said_fields(kind)
 
 
 @cache
