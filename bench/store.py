@@ -13,7 +13,7 @@ from pathlib import Path
 from ferrule.model.fitted import FittedWeek
 from ferrule.store.copies import digest_of, to_json
 from ferrule.store.migrations import MIGRATIONS
-from ferrule.store.record import open_record
+from ferrule.store.opening import open_record
 from ferrule.store.sample import sample_week
 from ferrule.store.sqlite_record import PRAGMAS
 

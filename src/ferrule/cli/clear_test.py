@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from ferrule.cli.main import main
-from ferrule.store.record import open_record
+from ferrule.store.opening import open_record
 
 
 @pytest.fixture

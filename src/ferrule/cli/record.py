@@ -9,7 +9,8 @@ from dataclasses import replace
 from ferrule.cli.stop import Stop
 from ferrule.cli.workspace import Workspace
 from ferrule.model.squad import Hold
-from ferrule.store.record import RECORD_FILE, Clearance, Record, RecordError, open_record
+from ferrule.store.opening import open_record
+from ferrule.store.record import RECORD_FILE, Clearance, Record, RecordError
 
 
 @contextmanager

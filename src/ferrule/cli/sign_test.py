@@ -6,7 +6,8 @@ import pytest
 
 from ferrule.cli.main import main
 from ferrule.cli.sign import Unsigned, said
-from ferrule.store.record import SentWeek, open_record
+from ferrule.store.opening import open_record
+from ferrule.store.record import SentWeek
 
 WEEK = ["--week", "2026-01-05"]
 BY = ["--by", "A. Coach"]

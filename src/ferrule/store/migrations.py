@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ferrule.model.finding import Finding, Span
+from ferrule.store.record import RecordError
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +97,6 @@ def still_to_run(done: tuple[str, ...], steps: tuple[Migration, ...] = MIGRATION
 
 def pending(path: Path) -> tuple[str, ...]:
     """Names of the steps the file at `path` still needs, without changing it; all of them when there is no file."""
-    from ferrule.store.record import RecordError
-
     if not path.exists() or path.stat().st_size == 0:
         return tuple(step.name for step in MIGRATIONS)
     try:

@@ -1,14 +1,10 @@
-"""The record: sent weeks and clearances, kept. What it promises; `open_record` gives the one kept in SQLite.
-
-Nothing here imports the database library: that happens when a record is opened.
-"""
+"""The record: sent weeks and clearances, kept. What it promises; `store.opening` gives the one kept in SQLite."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
-from pathlib import Path
 from typing import Protocol, Self
 
 from ferrule.model.finding import Finding
@@ -90,20 +86,3 @@ class Record(Protocol):
     def __enter__(self) -> Self: ...
 
     def __exit__(self, *_: object) -> None: ...
-
-
-def open_record(path: Path) -> Record:
-    """The record kept in the SQLite file at `path`, made when it is not there, brought up to date when it is old.
-
-    Raises RecordError when the file is no record, was made by a newer version, or cannot be written.
-    """
-    from ferrule.store.sqlite_record import SqliteRecord
-
-    return SqliteRecord.open(path)
-
-
-def pending_migrations(path: Path) -> tuple[str, ...]:
-    """Names of the changes `open_record` would make to the file at `path`; nothing is changed by asking."""
-    from ferrule.store.migrations import pending
-
-    return pending(path)

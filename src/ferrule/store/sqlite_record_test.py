@@ -13,7 +13,8 @@ import pytest
 from sqlalchemy import create_engine
 
 from ferrule.store.migrations import MIGRATIONS, Migration
-from ferrule.store.record import Record, RecordError, open_record, pending_migrations
+from ferrule.store.opening import open_record, pending_migrations
+from ferrule.store.record import Record, RecordError
 from ferrule.store.record_suite import NOW, RecordSuite
 from ferrule.store.sample import MONDAY, sample_week
 from ferrule.store.sqlite_record import SqliteRecord
