@@ -159,7 +159,20 @@ def test_conditions_that_are_offered_are_acted_on() -> None:
         programme, _ = read_programme(block(f"\n{text}\n"), "p.md", library())
         said = [c for cycle in programme.cycles for s in cycle.sessions for b in s.blocks for c in b.conditions]
         assert [(c.text, c.acts) for c in said] == [(text, True)]
-    assert texts(block("  if p|>")) == [t for t, _ in CONDITIONS if t.startswith("if p")]
+    assert texts(block("  if p|>"))[:2] == [t for t, _ in CONDITIONS if t.startswith("if p")]
+
+
+def test_any_condition_of_the_closed_list_is_offered_in_two_steps() -> None:
+    first = at_end(block("  |>"))
+    assert {"when easy: ", "if pain above 3: "} <= {c.text for c in first if c.kind == "condition" and c.beginning}
+    assert {" harder", " add 1 rep", " stop"} <= set(texts(block("  when easy:|>")))
+    assert texts(block("  when easy: har|>")) == [" harder"]
+    assert texts(block("  when pigs fly: |>")) == []
+
+
+def test_forms_out_of_the_ordinary_are_offered_where_the_reader_knows_them() -> None:
+    assert {"from week 2", "30 cm box", "add 1 rep a week"} <= set(texts(block("- Step-up: 8/side, |>")))
+    assert "from week 2" not in texts(block("- Step-up: 8/side, from week 3, |>"))
 
 
 def test_nothing_is_offered_inside_a_fence() -> None:

@@ -1,6 +1,7 @@
 """What may be written after the colon of an item: fields with a usual number, made of the closed lists of the notation.
 
-A word that joins one of those lists is offered without a change here, with a general explanation.
+A place, a band, a pattern or a free form that joins its list is offered without a change here. What the reader does not
+know is never offered: every choice is read before it is shown (`complete`).
 """
 
 from __future__ import annotations
@@ -12,7 +13,6 @@ from dataclasses import dataclass
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.programme import Slot
 from ferrule.model.words import BANDS, PLACES, Place
-from ferrule.programme.by_week import ITEM_FIELDS
 from ferrule.programme.field_words import FREE_FORMS
 from ferrule.programme.fields import FieldReader
 from ferrule.programme.naming import Names, read_slot
@@ -129,7 +129,28 @@ def _fields(asked: Asked, sets: bool, number: str) -> list[Offer]:
     if reps:
         offers.append(Offer(f"drop {n('8')}", "a drop set; read and printed, not fitted", "drop"))
     offers += [Offer(form, "read and printed, not fitted", "free") for form in FREE_FORMS]
-    return offers + _others(offers)
+    return offers + _special(asked)
+
+
+def _special(asked: Asked) -> list[Offer]:
+    """Forms out of the ordinary; the reader decides which of them it knows."""
+    why = "read and printed, not fitted"
+    offers = [Offer("from week 2", "the line is done from that week on", "weeks")]
+    if "reps" in asked.kinds:
+        offers += [
+            Offer("3 s down", "seconds of lowering", "tempo"),
+            Offer("rest-pause 15 s x 3", why, "rest-pause"),
+            Offer("add 1 rep a week", why, "step"),
+            Offer("max sets", why, "max sets"),
+            Offer("3 lead-in", why, "lead-in"),
+        ]
+    if asked.loading:
+        offers += [
+            Offer("add 2.5 kg a week", "the load of each later week", "step"),
+            Offer("loads 8, 10, 12 kg", why, "loads"),
+        ]
+    offers += [Offer("30 cm box", "a height", "height"), Offer("sore side only", why, "sore side")]
+    return offers
 
 
 def _effort(asked: Asked, n: Callable[[str], str]) -> list[Offer]:
@@ -164,14 +185,8 @@ def _load(asked: Asked, n: Callable[[str], str]) -> list[Offer]:
     return offers
 
 
-def _others(made: list[Offer]) -> list[Offer]:
-    """Fields of the notation that nothing above offers: their word, to go on from."""
-    held = {g for o in made for g in o.group.split(" ")} | set(GROUPS)
-    groups = {word: group for word, (_, group) in ITEM_FIELDS.items() if group}
-    return [Offer(f"{word} ", "a field of the notation", g, begins=True) for word, g in groups.items() if g not in held]
-
-
 def groups_in(reader: FieldReader) -> set[str]:
     """The groups of a dose that a line states already, `optional` and free forms by their own words included."""
     found = {group for group, fields in GROUPS.items() if any(f in reader.values for f in fields)}
+    found |= {"weeks"} if reader.weeks is not None else set()
     return found | set(reader.free) | ({"optional"} if reader.optional else set())

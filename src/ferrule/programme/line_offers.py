@@ -7,9 +7,11 @@ from typing import get_args
 
 from ferrule.model.programme import BlockKind
 from ferrule.model.words import KIT_KINDS
+from ferrule.programme.conditions import _ACTIONS, _TRIGGERS, read_condition
 from ferrule.programme.cursor import Cursor
 from ferrule.programme.front import KNOWN, read_front
 from ferrule.programme.heads import Head, is_head, read_head
+from ferrule.programme.markdown import Line
 from ferrule.programme.offer import Choice, Kind
 from ferrule.programme.report import Report
 from ferrule.programme.source import Source
@@ -35,7 +37,7 @@ CONDITIONS: tuple[tuple[str, str], ...] = (
     ("if pain above 3: stop", "acted on"),
     ("if pain above 3: ask", "acted on"),
 )
-"""The forms that are acted on, each once; any other condition only prints."""
+"""The usual forms; any other of the closed list is offered in two steps, what is looked at and then what to do."""
 
 
 def start_choices(cursor: Cursor) -> Iterator[Choice]:
@@ -68,6 +70,28 @@ def below_choices(cursor: Cursor) -> Iterator[Choice]:
     yield from _offer(cursor, "coach: ", "coach", "words that never reach a runner", begins=True)
     for text, detail in CONDITIONS:
         yield from _offer(cursor, text, "condition", detail)
+    yield from _conditions(cursor)
+
+
+def _conditions(cursor: Cursor) -> Iterator[Choice]:
+    """The closed list of conditions.py: what is looked at, then, after the colon, what to do."""
+    line, at = cursor.line, cursor.at
+    content = line[:at].lstrip()
+    if ":" not in content:
+        for form in _TRIGGERS:
+            yield from _offer(
+                cursor, form.text.format(n=3, s="s", m="") + ": ", "condition", "what is looked at", begins=True
+            )
+        return
+    typed = content.partition(":")[2].strip().lower()
+    if not content.lower().startswith(("when ", "if ")) or line[at:].strip():
+        return
+    first = line.index(":") + 1
+    for action in ("add 1 rep", "add 2.5 kg", "add 5 s", *dict.fromkeys(_ACTIONS.values())):
+        choice = Choice(f" {action}", first + 1, len(line) + 1, "condition", "what to do")
+        made = read_condition(Line(choice.applied(line).strip(), 1, 1), Report(""))
+        if action.startswith(typed) and action != typed and made is not None and made.acts:
+            yield choice
 
 
 def _offer(cursor: Cursor, text: str, kind: Kind, detail: str, *, begins: bool = False) -> Iterator[Choice]:

@@ -455,7 +455,7 @@ def _head_line(block: _Block) -> str:
 
 def _item_lines(placed: _Placed, set_in: bool) -> Iterator[tuple[str, int]]:
     item = placed.item
-    text = line_text(item.exercise, item.dose, optional=item.optional)
+    text = line_text(item.exercise, item.dose, optional=item.optional, weeks=item.weeks)
     yield (f"  - or {text}" if set_in else f"- {text}", placed.line)
     lead = "    " if set_in else "  "
     for note in item.notes:

@@ -35,6 +35,7 @@ class PastedItem:
     number: str = ""
     is_or: bool = False
     marked: bool = False
+    weeks: tuple[int, int | None] | None = None
 
     @property
     def known(self) -> bool:
@@ -95,7 +96,7 @@ def _read(text: str, names: Names, *, marked: bool) -> PastedItem | None:
         return None
     if not marked and sum(len(p.split()) for p in left) > 6:
         return None
-    return PastedItem(exercise, reader.dose(), [*[p for p in left if p], *notes], reader.optional)
+    return PastedItem(exercise, reader.dose(), [*[p for p in left if p], *notes], reader.optional, weeks=reader.weeks)
 
 
 def _whole(text: str) -> FieldReader | None:

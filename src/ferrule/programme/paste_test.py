@@ -85,7 +85,7 @@ _BITS = st.sampled_from(
         "squat", "Step up", "press-ups", "plank", "3x10", "3 × 8", "each leg", "30 sec", "•", "- ", "1.", "A1)", "B2:", "Superset", "x3", "Day 1",
         "Week 1-3", "Mon:", "(slow)", "(mind the knee)", "rest 60s", "3 rounds:", "warm up", "\u00a0", "\t", "–", "nice work!", "coach: hush", "note: x",
         "or", "any hinge", "12 kg", "@ RPE 8", "<!-- allow x", "```", "| a | b |", "---", "> ", "# ", "+ ", "    ", "if it hurts: stop", "2 sets of 12",
-        "max", "Pair up with someone", "cycle", "\ufeff", "ok 12 of 13", ":", ";", "…", "“soft”",
+        "max", "from week 2", "add 5 kg a week", "30 cm box", "Pair up with someone", "cycle", "\ufeff", "ok 12 of 13", ":", ";", "…", "“soft”",
     ]
 )  # fmt: skip
 

@@ -107,12 +107,11 @@ def _words_that_read(
 
 
 def _block_words(word: str) -> list[str]:
-    other = "rounds" if word == "sets" else "sets"
-    return [
-        w
-        for w in BLOCK_FIELDS
-        if f"{w}s" not in BLOCK_FIELDS and w != other and not (w == "between" and word == "sets")
-    ]
+    """One field word for each meaning: `sets` or `rounds`, as the block counts."""
+    meant: dict[str, str] = {"sets": word}
+    for other, meaning in BLOCK_FIELDS.items():
+        meant.setdefault(meaning, other)
+    return [w for m, w in meant.items() if not (m == "between_s" and word == "sets")]
 
 
 def _item_words() -> dict[str, tuple[str, str]]:
