@@ -19,7 +19,7 @@ BEST = 13.0
 """Height of a share of best of 1, px; a mark is never higher than MOST."""
 MOST, LEAST, COUNTED = 17.0, 2.0, 4.0
 _LETTER = 0.56
-"""Width of a letter over its size, on the safe side."""
+"""Width of a letter over its size, rather too wide."""
 
 
 def score_of_session(session: Session, library: Library, *, wide: float = WIDE) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from pathlib import PurePath
 from typing import Final
 
 from ferrule.model.programme import Condition, Programme, ProgrammeWeek
@@ -52,13 +53,21 @@ def _asked(week: ProgrammeWeek | None) -> object:
     """What a week asks, whatever its number; None for a week that is not there."""
     if week is None:
         return None
-    return meaning((week.programme, week.cycle_name, week.aim, week.sessions, week.notes, week.conditions))
+    return meaning((week.cycle_name, week.aim, week.sessions, week.notes, week.conditions))
 
 
 def _throughout(old: Programme, new: Programme) -> Iterator[Change]:
     """What holds in every week: fields of the programme itself."""
+    was, now = _stated_title(old), _stated_title(new)
+    if was != now:
+        yield Change("changed", Where(), "title", was or NOT_STATED, now or NOT_STATED)
     for what, before, after in field_changes(old, new, besides=COMPARED_ELSEWHERE[Programme]):
         yield Change("changed", Where(), what, before, after)
+
+
+def _stated_title(programme: Programme) -> str:
+    """The title, unless it is only the name of the file."""
+    return "" if programme.title == PurePath(programme.file).stem else programme.title
 
 
 def _cycle(old: Programme, new: Programme, week: int) -> Iterator[Change]:
@@ -75,7 +84,7 @@ def _week(old: ProgrammeWeek | None, new: ProgrammeWeek | None) -> Iterator[Chan
         elif old is not None:
             yield Change("gone", Where(), "week", _in_brief(old), "")
         return
-    for name in ("programme", "cycle_name", "aim"):
+    for name in ("cycle_name", "aim"):
         was, now = getattr(old, name), getattr(new, name)
         if was != now:
             yield Change("changed", Where(), field_word(name), was or NOT_STATED, now or NOT_STATED)

@@ -14,7 +14,7 @@ from ferrule.model.programme import Named, Programme, Slot
 from ferrule.model.quantity import Range, Tempo
 from ferrule.programme.change import Change, Where, changes_text, weeks_text
 from ferrule.programme.compare import compare, weeks_there
-from ferrule.programme.meaning import dose_changes, field_changes, meaning
+from ferrule.programme.meaning import dose_changes, field_changes, field_word, meaning, value_text
 from ferrule.programme.reader import read_programme
 from ferrule.programme.sample_library import SAMPLE
 from ferrule.programme.strategies import programmes, texts
@@ -241,6 +241,20 @@ def test_the_list_is_as_the_golden_file(golden: Callable[[str, str], None]) -> N
         assert after.count(was) == 1, was
         after = after.replace(was, now)
     golden("notation/compare.txt", changes_text(compare(read(TEXT), read(after))) + "\n")
+
+
+def test_a_title_is_a_difference_and_the_name_of_a_file_is_none() -> None:
+    bare = TEXT.replace("programme: Short\n", "")
+    one, two = (read_programme(bare, name, SAMPLE)[0] for name in ("a/one.md", "b/two.md"))
+    assert one.title != two.title
+    assert compare(one, two) == ()
+    assert [c.new for p in compare(one, read(TEXT)) for c in p.changes] == ["Short"]
+
+
+def test_a_field_is_told_with_the_unit_its_name_ends_in() -> None:
+    assert (field_word("height_cm"), value_text("height_cm", Range(30, 40))) == ("height", "30-40 cm")
+    assert (field_word("every_s"), value_text("every_s", 90)) == ("every", "90 s")
+    assert (field_word("times_a_week"), value_text("times_a_week", Range.of(2))) == ("times a week", "2")
 
 
 def test_other_names_and_spellings_of_the_same_are_no_difference() -> None:

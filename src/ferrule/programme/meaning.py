@@ -35,6 +35,9 @@ _WORDS: Final[dict[str, str]] = {
     "sessions_per_week": "sessions a week", "minutes": "length", "runner_picks": "free choice",
 }  # fmt: skip
 
+_UNITS: Final = {"_s": " s", "_cm": " cm", "_m": " m", "_kg": " kg", "_kg_m2": " kg m2"}
+"""The unit is the end of a field's name."""
+
 
 def meaning(value: Any) -> Hashable:
     """A value that two parts share when a runner does the same: nested tuples, hashable."""
@@ -101,7 +104,14 @@ def dose_changes(old: Dose, new: Dose) -> Iterator[tuple[str, str, str]]:
 
 def field_word(name: str) -> str:
     """The trade's word for a field; a field that has none yet is told by its own name."""
-    return _WORDS.get(name, name.replace("_", " "))
+    if name in _WORDS:
+        return _WORDS[name]
+    bare = next((name.removesuffix(end) for end in _UNITS if name.endswith(end)), name)
+    return bare.replace("_", " ")
+
+
+def _unit(name: str) -> str:
+    return next((unit for end, unit in _UNITS.items() if name.endswith(end)), "")
 
 
 def value_text(name: str, value: Any) -> str:
@@ -113,7 +123,7 @@ def value_text(name: str, value: Any) -> str:
     if name == "day" and isinstance(value, int) and 1 <= value <= len(DAYS):
         return DAYS[value - 1]
     if isinstance(value, Range):
-        return seconds_text(value) if name.endswith("_s") else f"{value} m" if name.endswith("_m") else str(value)
+        return seconds_text(value) if name.endswith("_s") else f"{value}{_unit(name)}"
     if isinstance(value, Load):
         return load_text(value)
     if isinstance(value, Percent):
@@ -127,7 +137,7 @@ def value_text(name: str, value: Any) -> str:
     if name == "minutes":
         return f"{value} min"
     if isinstance(value, int | float):
-        return number(value)
+        return f"{number(value)}{_unit(name)}"
     if dataclasses.is_dataclass(value) and not isinstance(value, type) and type(value).__str__ is object.__str__:
         parts = [(n, getattr(value, n)) for n in said_fields(type(value))]
         stated = [f"{field_word(n)} {value_text(n, v)}" for n, v in parts if v not in (None, "", (), False)]
