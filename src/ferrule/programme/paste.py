@@ -6,7 +6,6 @@ is lost: every line that holds anything is in `Pasted.lines` with what it became
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import Literal
@@ -14,10 +13,18 @@ from typing import Literal
 from ferrule.library.names import nearest
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding, Span, in_order
-from ferrule.model.programme import BlockKind
-from ferrule.model.quantity import Range
 from ferrule.programme.heads import read_head
 from ferrule.programme.naming import NAME_LIMIT, Names, names_of
+from ferrule.programme.paste_block import (
+    PastedBlock,
+    Placed,
+    Words,
+    ends_round,
+    head_line,
+    item_lines,
+    safe,
+    share_sets,
+)
 from ferrule.programme.paste_head import PastedHead, is_weekday, read_block_fields, read_pasted_head
 from ferrule.programme.paste_item import PastedItem, read_item
 from ferrule.programme.paste_line import Cleaned, cleaned, columns_of, row_text
@@ -25,7 +32,7 @@ from ferrule.programme.reader import read_programme
 from ferrule.programme.report import Report, short
 from ferrule.programme.scan import plain
 from ferrule.programme.source import read_source
-from ferrule.programme.text import line_text, name_text, seconds_text
+from ferrule.programme.text import name_text
 from ferrule.programme.tidy import tidy
 
 Became = Literal["title", "cycle", "session", "block", "columns", "item", "field", "words", "coach", "kept"]
@@ -93,45 +100,12 @@ def _moved(finding: Finding, out: list[tuple[str, int]], shift: int, file: str, 
 
 
 @dataclass(slots=True)
-class _Words:
-    text: str
-    line: int
-
-
-@dataclass(slots=True)
-class _Placed:
-    item: PastedItem
-    line: int
-    below: list[_Words] = field(default_factory=list)
-
-
-@dataclass(slots=True)
-class _Block:
-    """A block in the making. stated: a line of the text began it."""
-
-    kind: BlockKind | Literal["rounds"]
-    line: int
-    label: str = ""
-    sets: Range | None = None
-    rest_s: Range | None = None
-    between_s: Range | None = None
-    stated: bool = False
-    blank: bool = False
-    letter: str = ""
-    parts: list[_Placed | _Words] = field(default_factory=list)
-
-    @property
-    def items(self) -> list[_Placed]:
-        return [p for p in self.parts if isinstance(p, _Placed)]
-
-
-@dataclass(slots=True)
 class _Pasting:
     names: Names
     report: Report
     out: list[tuple[str, int]] = field(default_factory=list)
     lines: list[PastedLine] = field(default_factory=list)
-    block: _Block | None = None
+    block: PastedBlock | None = None
     columns: tuple[str, ...] = ()
     sessions: int = 0
     used: set[str] = field(default_factory=set)
@@ -222,12 +196,12 @@ class _Pasting:
 
     def _words(self, number: int, text: str, became: Became, *, alone: bool = False) -> None:
         self.lines.append(PastedLine(number, became, text))
-        words = _Words(text, number)
+        words = Words(text, number)
         if is_weekday(text):
             self._close()
         block = self.block
         if block is None:
-            self.out += [("", 0), (_safe(text), number)]
+            self.out += [("", 0), (safe(text), number)]
         elif block.items and not block.blank and not alone:
             block.items[-1].below.append(words)
         else:
@@ -247,7 +221,9 @@ class _Pasting:
                 self._join(head, number, text)
                 return
             self._close()
-            self.block = _Block(head.block, number, head.label, head.sets, head.rest_s, head.between_s, stated=True)
+            self.block = PastedBlock(
+                head.block, number, head.label, head.sets, head.rest_s, head.between_s, stated=True
+            )
             self.lines.append(PastedLine(number, "block", text))
         elif head.kind == "session":
             self._close()
@@ -292,9 +268,9 @@ class _Pasting:
     def _words_of(self, rest: str, number: int) -> None:
         """Words that stood in a head: they go on as words where the head stood."""
         if self.block is not None:
-            self.block.parts.append(_Words(rest, number))
+            self.block.parts.append(Words(rest, number))
         else:
-            self.out += [("", 0), (_safe(rest), number)]
+            self.out += [("", 0), (safe(rest), number)]
 
     def _inline(self, rest: str) -> Iterator[PastedItem]:
         """Items in a row behind a head, `squats x10 + press-ups x10`; nothing unless all of them are known."""
@@ -313,8 +289,8 @@ class _Pasting:
 
     def _into(self, items: list[PastedItem], number: int) -> None:
         if self.block is None:
-            self.block = _Block("straight", number)
-        self.block.parts += [_Placed(item, number) for item in items]
+            self.block = PastedBlock("straight", number)
+        self.block.parts += [Placed(item, number) for item in items]
 
     def _row(self, number: int, clean: Cleaned) -> bool:
         columns = columns_of(clean.cells)
@@ -362,18 +338,18 @@ class _Pasting:
         if block is not None and not item.letter and block.letter and not block.stated:
             self._close()
             block = None
-        if block is not None and _ends_round(block, item):
+        if block is not None and ends_round(block, item):
             self._close()
             block = None
         if block is None:
-            block = self.block = _Block("rounds" if item.number else "straight", number)
+            block = self.block = PastedBlock("rounds" if item.number else "straight", number)
         if item.letter and item.number:
             block.letter = item.letter
             block.label = block.label or item.letter
             if block.kind == "straight" and block.stated and not block.items:
                 block.kind = "rounds"
         block.blank = False
-        block.parts.append(_Placed(item, number))
+        block.parts.append(Placed(item, number))
 
     # -- writing ---------------------------------------------------------------------------------------------------
 
@@ -391,19 +367,19 @@ class _Pasting:
         if block.kind == "rounds":
             block.kind = "circuit" if len(items) > 2 else "pair" if len(items) == 2 else "straight"
         if block.kind != "straight":
-            _share_sets(block)
-        self.out += [("", 0), (_head_line(block), block.line if block.stated else 0), ("", 0)]
+            share_sets(block)
+        self.out += [("", 0), (head_line(block), block.line if block.stated else 0), ("", 0)]
         was_words = False
         for part in block.parts:
-            if isinstance(part, _Words):
-                self.out += [("", 0), (_safe(part.text), part.line), ("", 0)]
+            if isinstance(part, Words):
+                self.out += [("", 0), (safe(part.text), part.line), ("", 0)]
                 was_words = True
                 continue
-            self.out += _item_lines(part, part.item.is_or and part is not items[0] and not was_words)
+            self.out += item_lines(part, part.item.is_or and part is not items[0] and not was_words)
             was_words = False
         self.out.append(("", 0))
 
-    def _empty(self, block: _Block) -> None:
+    def _empty(self, block: PastedBlock) -> None:
         """A head without items was none: its line stays as it stood."""
         for n, line in enumerate(self.lines):
             if line.line == block.line and line.became == "block":
@@ -412,74 +388,10 @@ class _Pasting:
                     "paste-line-kept", "advice", block.line, 1, None, f"`{short(line.text)}` begins like a part, but no exercise follows it.",
                     "It is read as words for the runner.", "Write its exercises below it, one a line.",
                 )  # fmt: skip
-                self.out += [("", 0), (_safe(line.text), block.line)]
+                self.out += [("", 0), (safe(line.text), block.line)]
         for part in block.parts:
-            if isinstance(part, _Words) and part.line != block.line:
-                self.out += [("", 0), (_safe(part.text), part.line)]
-
-
-def _ends_round(block: _Block, item: PastedItem) -> bool:
-    """An item that stands apart from the two or more of a stated round: another mark, or sets of its own."""
-    items = [p.item for p in block.items if not p.item.is_or]
-    if block.kind == "straight" or item.letter or item.is_or or len(items) < 2:
-        return False
-    own = item.dose.sets is not None and all(i.dose.sets is None for i in items)
-    return item.marked != items[0].marked or (own and block.kind != "warm-up")
-
-
-def _share_sets(block: _Block) -> None:
-    """Sets that all items of a round share are its rounds."""
-    stated = [p.item.dose.sets for p in block.items if not p.item.is_or]
-    said = Counter(s for s in stated if s is not None)
-    if len(said) == 1 and block.sets is None and (block.kind != "warm-up" or None not in stated):
-        block.sets = next(iter(said))
-    for placed in block.items:
-        if placed.item.dose.sets == block.sets:
-            placed.item.dose = replace(placed.item.dose, sets=None)
-
-
-def _head_line(block: _Block) -> str:
-    kind = str(block.kind)
-    word = "set" if kind == "straight" else "round"
-    label = block.label if kind in ("pair", "circuit") else ""
-    parts = [f"{kind.capitalize()} {label}".strip()]
-    if block.sets is not None:
-        parts.append(f"{block.sets} {word}" + ("" if block.sets == Range.of(1) else "s"))
-    if block.between_s is not None and kind != "straight":
-        parts.append("between " + seconds_text(block.between_s))
-    rest = block.rest_s or (block.between_s if kind == "straight" else None)
-    if rest is not None:
-        parts.append("rest " + seconds_text(rest))
-    return ", ".join(parts)
-
-
-def _item_lines(placed: _Placed, set_in: bool) -> Iterator[tuple[str, int]]:
-    item = placed.item
-    text = line_text(item.exercise, item.dose, optional=item.optional, weeks=item.weeks)
-    yield (f"  - or {text}" if set_in else f"- {text}", placed.line)
-    lead = "    " if set_in else "  "
-    for note in item.notes:
-        yield (f"{lead}note: {note}", placed.line)
-    for words in placed.below:
-        low = words.text.lower()
-        said = low.startswith(("note:", "if ", "when ", "coach:"))
-        yield (lead + (words.text if said else f"note: {words.text}"), words.line)
-
-
-def _safe(text: str) -> str:
-    """A line of words that Markdown and the reader take for nothing else."""
-    first = text[:1]
-    low = text.lower()
-    if low.startswith(("coach:", "note:", "aim:")):
-        return text
-    words = first.isalpha() and read_head(text) is None and not low.startswith(("or ", "any "))
-    return (
-        text
-        if words and ":" not in text and "coach" not in low
-        else f"note: {text}"
-        if "coach:" not in low
-        else f"coach: {text}"
-    )
+            if isinstance(part, Words) and part.line != block.line:
+                self.out += [("", 0), (safe(part.text), part.line)]
 
 
 def same_words(text: str) -> str:
