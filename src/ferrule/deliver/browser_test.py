@@ -11,7 +11,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from ferrule.deliver import sample
+from ferrule.deliver import sample, sample_many
 from ferrule.deliver.page import runner_page
 from ferrule.deliver.summary import squad_page
 from ferrule.library.reader import load_library
@@ -53,6 +53,15 @@ def sheet(tmp_path: Path) -> str:
     """Address of the runner's page on disk."""
     path = tmp_path / "week.html"
     path.write_text(runner_page(sample.week(), LIBRARY, sample.HOUSE, draft=True, copy_id="c1"), encoding="utf-8")
+    return path.as_uri()
+
+
+@pytest.fixture
+def many(tmp_path: Path) -> str:
+    """Address of a page with sessions done many times and blocks by the clock."""
+    path = tmp_path / "many.html"
+    text = runner_page(sample_many.week(), LIBRARY, sample.HOUSE, draft=False, copy_id="c3")
+    path.write_text(text, encoding="utf-8")
     return path.as_uri()
 
 
@@ -170,6 +179,67 @@ def test_one_block_at_a_time_and_back_again(page: Page, sheet: str) -> None:
     assert page.locator(".block:visible").count() == page.locator(".block").count()
 
 
+def test_ticks_are_kept_for_each_time_of_a_session(page: Page, many: str) -> None:
+    page.clock.install(time="2026-01-21T19:00:00")
+    page.goto(many)
+    assert page.locator("nav a").first.inner_text() == "Mon 19, Wed 21, Fri 23: Session 1: calf and hip (today)"
+    times, block = page.locator("#s1-t"), ".block:has(#s1b2)"
+    assert times.evaluate("s => s.selectedOptions[0].text") == "Wed 21"
+    assert page.locator("#s2-t").evaluate("s => s.selectedOptions[0].text") == "Wed 21, evening"
+    assert page.locator(f"{block} .track:visible").count() == 1
+    page.locator(f"{block} button.done:visible").click()
+    times.select_option("Mon 19")
+    assert page.locator(f"{block} input:checked:visible").count() == 0
+    page.locator(f"{block} button.done:visible").click()
+    page.locator(f"{block} button.done:visible").click()
+    page.reload()
+    assert times.evaluate("s => s.selectedOptions[0].text") == "Mon 19", "a choice made today stays"
+    assert page.locator(f"{block} input:checked:visible").count() == 2
+    times.select_option("Wed 21")
+    assert page.locator(f"{block} input:checked:visible").count() == 1
+    page.clock.set_system_time("2026-01-23T08:00:00")
+    page.reload()
+    assert times.evaluate("s => s.selectedOptions[0].text") == "Fri 23"
+    assert page.locator("#s2-t").evaluate("s => s.selectedOptions[0].text") == "Fri 23, morning"
+
+
+def test_the_time_can_be_chosen_without_script(browser: Browser, many: str) -> None:
+    context = browser.new_context(viewport={"width": 360, "height": 740}, offline=True, java_script_enabled=False)
+    page = context.new_page()
+    page.goto(many)
+    block = ".block:has(#s2b1)"
+    assert page.locator(f"{block} .track:visible legend").all_inner_texts() == ["Sets done, Mon 19, morning"]
+    page.locator("#s2-t").select_option("Sun 25, evening")
+    assert page.locator(f"{block} .track:visible legend").all_inner_texts() == ["Sets done, Sun 25, evening"]
+    page.emulate_media(media="print")
+    assert page.locator(f"{block} .track:visible").count() == 14
+    context.close()
+
+
+def test_the_clock_counts_work_and_rest(page: Page, many: str) -> None:
+    page.clock.install(time="2026-01-22T18:00:00Z")
+    page.goto(many)
+    page.clock.pause_at("2026-01-22T18:01:00Z")
+    page.locator(".block:has(#s3b3) .clock button").click()
+    left, said = page.locator("#left"), page.locator("#said")
+    assert left.inner_text() == "Get ready 0:05"
+    page.clock.run_for(5_250)
+    assert left.inner_text() == "Work 1 of 3 0:40"
+    assert said.inner_text() == "Work 1 of 3."
+    page.clock.run_for(40_000)
+    assert left.inner_text() == "Rest 0:20"
+    page.clock.fast_forward(70_000)  # as a sleeping phone
+    page.reload()
+    assert left.inner_text() == "Rest 0:10"
+    assert page.locator("#end").inner_text() == "Stop the clock"
+    page.clock.run_for(51_000)
+    assert left.inner_text() == "Time is over"
+    assert said.inner_text() == "Time is over."
+    page.locator("#end").click()
+    assert page.locator("#timer").is_hidden()
+    assert page.locator("input:checked").count() == 0, "the clock ticks nothing"
+
+
 def test_the_keyboard_reaches_and_ticks(page: Page, sheet: str) -> None:
     page.goto(sheet)
     box = page.locator(f"{_pair(page)} input").first
@@ -203,7 +273,7 @@ def test_without_script_all_of_it_can_be_read_and_ticked(browser: Browser, sheet
 
 
 @pytest.mark.parametrize("wide", [320, 360, 900, 1100])
-@pytest.mark.parametrize("which", ["sheet", "summary"])
+@pytest.mark.parametrize("which", ["sheet", "many", "summary"])
 def test_nothing_runs_off_the_side(page: Page, wide: int, which: str, request: pytest.FixtureRequest) -> None:
     page.set_viewport_size({"width": wide, "height": 740})
     page.goto(request.getfixturevalue(which))
@@ -221,7 +291,7 @@ def test_hostile_text_does_not_run_off_either(page: Page, tmp_path: Path) -> Non
     assert page.locator("input:checked").count() == 1
 
 
-@pytest.mark.parametrize("which", ["sheet", "summary"])
+@pytest.mark.parametrize("which", ["sheet", "many", "summary"])
 def test_axe_finds_nothing(page: Page, which: str, request: pytest.FixtureRequest) -> None:
     page.goto(request.getfixturevalue(which))
     for details in page.locator("details").all():

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, timedelta, timezone
 import pytest
 from icalendar import Calendar
 
-from ferrule.deliver import cautions, sample
+from ferrule.deliver import cautions, sample, sample_many
 from ferrule.deliver.calendar import calendar
 from ferrule.deliver.plain import clean
 
@@ -97,6 +97,19 @@ def test_red_flags_and_the_draft_notice_are_in_the_text() -> None:
     assert cautions.red_flags_text() in text
     assert cautions.PURPOSE in text
     assert str(event["STATUS"]) == "TENTATIVE"
+
+
+def test_a_session_done_many_times_has_an_event_each_time() -> None:
+    week = sample_many.week()
+    events = _events(calendar(week, sequence=1, stamp=STAMP, library=LIBRARY))
+    assert [str(e["UID"]) for e in events] == [s.uid for s in week.sessions]
+    assert len(events) == 3 + 14 + 1
+    names = [str(e["SUMMARY"]).split(" (Fell")[0] for e in events]
+    assert "Session 1 (2 of 3): calf and hip" in names
+    texts = "\n".join(str(e["DESCRIPTION"]) for e in events)
+    assert "Circuit B, go round for 12 minutes: legs and trunk" in texts
+    assert "15 reps. Lowering only; rest 20 s" in texts
+    assert "not fitted" not in texts
 
 
 def test_the_file(golden: Callable[[str, str], None]) -> None:

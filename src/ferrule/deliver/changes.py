@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from ferrule.deliver import amounts
 from ferrule.deliver.plain import clean, sentence
 from ferrule.deliver.readback import kind_and_numbers, weeks, who
+from ferrule.deliver.repeats import base_key, repeated
 from ferrule.deliver.session_words import session_title
 from ferrule.deliver.wording import item_words
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedWeek, SquadWeek
+
+_PLACE: Mapping[str, int] = {"warm-up": 0, "cool-down": 2}
+"""Where the lines of a block come inside a session; the work between them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,15 +55,26 @@ class SessionChange:
     who: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class NotFitted:
+    """Forms of a line that the fit leaves as the coach wrote them, and everybody who is given them."""
+
+    where: str
+    written: str
+    forms: str
+    who: tuple[str, ...]
+
+
 def line_changes(squad: SquadWeek, library: Library) -> tuple[LineChanges, ...]:
     """Every departing line, in the text's order; inside a line in the order of the squad."""
-    lines: dict[tuple[int, str, bool, str, str, str], dict[tuple[str, str], list[Mover]]] = {}
+    lines: dict[tuple[int, str, int, str, str, str], dict[tuple[str, str], list[Mover]]] = {}
     for week in weeks(squad):
         for key, title, block, item in _departing(week):
-            line = (len(key), key, block.kind != "warm-up", clean(item.item_key), title, clean(item.written))
+            line = (len(key), key, _PLACE.get(block.kind, 1), clean(item.item_key), title, clean(item.written))
             kind, numbers = kind_and_numbers(_why(item))
             words = item_words(item, block, library.variants.get(item.variant_id))
-            mover = Mover(week.runner_id, who(week), numbers, sentence(words.dose), item)
+            dose = " ".join(s for s in (sentence(words.dose), words.forms) if s)
+            mover = Mover(week.runner_id, who(week), numbers, dose, item)
             lines.setdefault(line, {}).setdefault((words.name, kind), []).append(mover)
     return tuple(
         LineChanges(
@@ -82,11 +97,12 @@ def _change(now: str, why: str, movers: list[Mover]) -> Change:
 
 
 def _departing(week: FittedWeek) -> Iterator[tuple[str, str, FittedBlock, FittedItem]]:
-    for session in week.sessions:
-        for block in session.blocks:
+    """Each written line once, however often its session is done."""
+    for told in repeated(week.sessions):
+        for block in told.first.blocks:
             for item in block.items:
                 if item.departs:
-                    yield session.key, session_title(session).split(":")[0], block, item
+                    yield told.key, told.title.split(":")[0], block, item
 
 
 def _why(item: FittedItem) -> str:
@@ -109,12 +125,38 @@ def session_changes(squad: SquadWeek) -> tuple[SessionChange, ...]:
 
 
 def _session_reasons(week: FittedWeek) -> Iterator[tuple[str, str]]:
+    """A moved time is its own; what holds for all times of a session is said once."""
+    said: set[tuple[str, str]] = set()
     for session in week.sessions:
-        title = session_title(session).split(":")[0]
+        key = base_key(session.key)
         for reason in session.reasons:
-            if reason.departs:
-                on = f" on {amounts.day(session.day)}" if reason.code == "days" else ""
-                yield session.key, f"{title}{on}: {sentence(reason.text)}"
+            if not reason.departs:
+                continue
+            if reason.code == "days":
+                title = session_title(session).split(":")[0]
+                yield session.key, f"{title} on {amounts.day(session.day)}: {sentence(reason.text)}"
+            elif (key, reason.text) not in said:
+                said.add((key, reason.text))
+                yield key, f"{session_title(replace(session, key=key)).split(':')[0]}: {sentence(reason.text)}"
+
+
+def not_fitted(squad: SquadWeek) -> tuple[NotFitted, ...]:
+    """Lines with forms that are printed but not fitted, in the text's order; each line once."""
+    lines: dict[tuple[int, str, int, str, str, str, str], list[str]] = {}
+    for week in weeks(squad):
+        for told in repeated(week.sessions):
+            title = told.title.split(":")[0]
+            for block in told.first.blocks:
+                for item in block.items:
+                    for forms in (clean(r.text) for r in item.reasons if r.code == "not fitted"):
+                        place = (len(told.key), told.key, _PLACE.get(block.kind, 1), clean(item.item_key))
+                        said = forms.rpartition("not fitted: ")[2]
+                        names = lines.setdefault((*place, title, clean(item.written), said), [])
+                        names += [n for n in (who(week),) if n not in names]
+    return tuple(
+        NotFitted(f"{title}, {key}", written, forms, tuple(names))
+        for (_, _, _, key, title, written, forms), names in sorted(lines.items(), key=lambda line: line[0])
+    )
 
 
 def differs(week: FittedWeek) -> str:

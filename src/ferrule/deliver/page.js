@@ -7,7 +7,7 @@
 
   const timer = document.getElementById("timer"), left = document.getElementById("left"), said = document.getElementById("said");
   const clock = (ms) => { const s = Math.ceil(ms / 1000); return Math.floor(s / 60) + ":" + String(s % 60).padStart(2, "0"); };
-  let rest = null, sound = null;
+  let run = null, sound = null;
 
   const ring = () => {
     if (navigator.vibrate) navigator.vibrate([300, 150, 300]);
@@ -21,28 +21,32 @@
       tone.stop(sound.currentTime + at + 0.2);
     }
   };
-  const end = () => { rest = null; keep({ rest: null }); timer.hidden = true; said.textContent = ""; };
+  const end = () => { run = null; keep({ run: null }); timer.hidden = true; said.textContent = ""; };
   // Time is read from the clock each time, never counted: a locked screen loses nothing.
+  // A run is steps with the moment each one ends; `rings` of its changes are heard, `rung` is how many have been.
   const show = () => {
-    if (!rest) return;
-    const now = Date.now();
-    if (now < rest.low) { left.textContent = "Rest " + clock(rest.low - now); timer.hidden = false; return; }
-    if (!rest.rung) {
-      rest.rung = true;
-      keep({ rest });
-      if (now - rest.low < 60000) ring();
-      said.textContent = "Rest is over.";
+    if (!run) return;
+    const now = Date.now(), found = run.steps.findIndex((s) => now < s[1]), at = found < 0 ? run.steps.length : found;
+    if (at > run.rung) {
+      run.rung = at;
+      keep({ run });
+      if (at <= run.rings) {
+        if (now - run.steps[at - 1][1] < 60000) ring();
+        said.textContent = found < 0 || run.rings === 1 ? run.over + "." : run.steps[at][0] + ".";
+      }
     }
-    left.textContent = now < rest.high ? "Start within " + clock(rest.high - now) : "Rest is over";
+    left.textContent = found < 0 ? run.over : run.steps[at][0] + " " + clock(run.steps[at][1] - now);
+    document.getElementById("end").textContent = run.over === "Rest is over" ? "End the rest" : "Stop the clock";
     timer.hidden = false;
   };
-  const begin = (low, high) => {
-    const now = Date.now();
-    rest = { low: now + low * 1000, high: now + high * 1000, rung: false };
-    keep({ rest });
-    said.textContent = "Rest " + low + " seconds.";
+  const begin = (steps, over, rings) => {
+    let at = Date.now();
+    run = { steps: steps.map(([label, s]) => [label, at += s * 1000]), over, rings, rung: 0 };
+    keep({ run });
+    said.textContent = steps[0][0] + " " + steps[0][1] + " seconds.";
     show();
   };
+  const hear = () => { const Sound = window.AudioContext; if (Sound && !sound) sound = new Sound(); };
   document.getElementById("end").addEventListener("click", end);
   setInterval(show, 250);
   document.addEventListener("visibilitychange", show);
@@ -69,20 +73,37 @@
       open.checked = true;
       keep({ ticks: { ...read().ticks, ...ticks() } });
       draw();
-      const Sound = window.AudioContext;
-      if (Sound && !sound) sound = new Sound();
+      hear();
       const low = Number(track.dataset.rest), high = Number(track.dataset.upto);
-      if (low > 0 && boxes.some((b) => !b.checked)) begin(low, high); else end();
+      const rest = [["Rest", low], ...(high > low ? [["Start within", high - low]] : [])];
+      if (low > 0 && boxes.some((b) => !b.checked)) begin(rest, "Rest is over", 1); else end();
     });
     draw();
   }
-  rest = read().rest || null;
-  if (rest && Date.now() - rest.high > 600000) end();
+  for (const button of document.querySelectorAll(".clock button")) {
+    button.parentElement.hidden = false;
+    button.addEventListener("click", () => {
+      hear();
+      const steps = button.dataset.steps.split("|").map((s) => [s.split("=")[0], Number(s.split("=")[1])]);
+      begin(steps, "Time is over", steps.length);
+    });
+  }
+  run = read().run || null;
+  if (run && Date.now() - run.steps[run.steps.length - 1][1] > 600000) end();
   show();
 
   const day = new Date(), two = (n) => String(n).padStart(2, "0");
   const today = day.getFullYear() + "-" + two(day.getMonth() + 1) + "-" + two(day.getDate());
-  for (const link of document.querySelectorAll("nav a")) if (link.dataset.day === today) link.append(" (today)");
+  for (const link of document.querySelectorAll("nav a")) if ((link.dataset.days || "").split(" ").includes(today)) link.append(" (today)");
+
+  // A session done several times: today's time is shown, of two the one of this half of the day; a choice made today stays.
+  for (const times of document.querySelectorAll(".time select")) {
+    const kept = (read().times || {})[times.id], mine = [...times.options].filter((o) => o.dataset.day === today);
+    if (kept && kept[0] === today && times.options[kept[1]]) times.selectedIndex = kept[1];
+    else if (mine.length) mine[mine.length > 1 && day.getHours() >= 12 ? 1 : 0].selected = true;
+    else if (kept && times.options[kept[1]]) times.selectedIndex = kept[1];
+    times.addEventListener("change", () => keep({ times: { ...read().times, [times.id]: [today, times.selectedIndex] } }));
+  }
 
   for (const session of document.querySelectorAll(".session")) {
     const blocks = [...session.querySelectorAll(".block")], steps = session.querySelector(".steps");

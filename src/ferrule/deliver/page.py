@@ -7,38 +7,19 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from ferrule.deliver import amounts, cautions
+from ferrule.deliver.block_words import block_notes, block_rest, block_title, counted_by_block, open_count
 from ferrule.deliver.contact import link, reach
 from ferrule.deliver.figures import drawing
 from ferrule.deliver.html import environment, inline
 from ferrule.deliver.plain import clean, lowered, sentence
-from ferrule.deliver.session_words import (
-    block_rest,
-    block_title,
-    fetch_words,
-    session_title,
-    session_when,
-    short_of_time,
-)
+from ferrule.deliver.repeats import Repeated, dayless, each_time, repeated, short_days, when_words
+from ferrule.deliver.session_words import fetch_words, short_of_time
+from ferrule.deliver.tracks import Clock, Track, clock_of, tracks_of
 from ferrule.deliver.wording import ItemWords, item_words
 from ferrule.model.exercise import Library, Variant
-from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
+from ferrule.model.fitted import FittedBlock, FittedItem, FittedWeek
 from ferrule.model.house import House
-from ferrule.model.quantity import Range, number
-from ferrule.model.words import DAYS
-
-
-@dataclass(frozen=True, slots=True)
-class Track:
-    """Dots to tick and the rest after each. key: stable inside the page; rests in s, 0 when none is stated."""
-
-    key: str
-    count: int
-    noun: str
-    legend: str
-    button: str
-    of: str
-    rest_low: str
-    rest_high: str
+from ferrule.model.programme import LIGHT
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +34,13 @@ class ExerciseView:
     how: str
     help: tuple[str, ...]
     cautions: tuple[str, ...]
-    track: Track | None
+    tracks: tuple[Track, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class BlockView:
-    """One block. warm: a warm-up. track: rounds to tick when they are ticked for the whole block."""
+    """One block. warm: a warm-up or cool-down. tracks: rounds to tick when they are ticked for the whole block, a track
+    for each time of the session. clock: what a block that goes by the clock is timed by."""
 
     anchor: str
     title: str
@@ -66,18 +48,29 @@ class BlockView:
     rest: str
     notes: tuple[str, ...]
     exercises: tuple[ExerciseView, ...]
-    track: Track | None
+    clock: Clock | None
+    tracks: tuple[Track, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TimeView:
+    """A time of a session that is done several times: its name, its day as ISO 8601."""
+
+    name: str
+    date: str
 
 
 @dataclass(frozen=True, slots=True)
 class SessionView:
-    """One session. link: its words in the list of sessions; date: ISO 8601. short: what to leave out when short of time. fetch: what to have ready."""
+    """One session. link: its words in the list of sessions; dates: ISO 8601, with a space between. times: to choose from,
+    empty when it is done once. short: what to leave out when short of time. fetch: what to have ready."""
 
     anchor: str
     title: str
     link: str
-    date: str
+    dates: str
     when: str
+    times: tuple[TimeView, ...]
     fetch: str
     short: str
     notes: tuple[str, ...]
@@ -132,7 +125,7 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
     style, style_hash = inline("paper.css", "page.css")
     script, script_hash = inline("page.js")
     name, programme, cycle = clean(week.runner_name), clean(week.programme), clean(week.cycle_name)
-    rests = [f"{clean(title)}: no day this week." for title, _ in week.rest_sessions]
+    rests = [f"{d.said}: no day this week." for d in dayless(week.rest_sessions)]
     said = [s for s in map(sentence, (week.aim, *week.notes)) if s]
     conditions = [s for s in map(sentence, week.conditions) if s]
     limits = [s for s in map(sentence, week.cautions) if s]
@@ -147,7 +140,7 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
         cautions=(*conditions, *limits),
         lead=tuple(lead),
         about=tuple(said),
-        sessions=tuple(_session(s, n, library) for n, s in enumerate(week.sessions, 1)),
+        sessions=tuple(_session(t, n, library) for n, t in enumerate(repeated(week.sessions), 1)),
         flag_head=cautions.RED_FLAG_HEAD,
         flags=cautions.RED_FLAGS,
         flag_tail=cautions.RED_FLAG_TAIL,
@@ -166,51 +159,56 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
     )
 
 
-def _session(session: FittedSession, number_: int, library: Library) -> SessionView:
-    anchor = f"s{number_}"
+def _session(told: Repeated, number_: int, library: Library) -> SessionView:
+    anchor, session = f"s{number_}", told.first
+    names = each_time(told) if len(told.times) > 1 else ()
     return SessionView(
         anchor=anchor,
-        title=session_title(session),
-        link=f"{DAYS[session.day.weekday()]} {session.day.day}: {session_title(session)}",
-        date=session.day.isoformat(),
-        when=session_when(session),
+        title=told.title,
+        link=f"{short_days(told)}: {told.title}",
+        dates=" ".join(dict.fromkeys(s.day.isoformat() for s in told.times)),
+        when=when_words(told),
+        times=tuple(TimeView(n, s.day.isoformat()) for n, s in zip(names, told.times, strict=False)),
         fetch=fetch_words(session),
         short=short_of_time(session),
         notes=tuple(s for s in map(sentence, session.notes) if s),
-        blocks=tuple(_block(b, f"{anchor}b{n}", library) for n, b in enumerate(session.blocks, 1)),
+        blocks=tuple(_block(b, f"{anchor}b{n}", names, library) for n, b in enumerate(session.blocks, 1)),
     )
 
 
-def _block(block: FittedBlock, anchor: str, library: Library) -> BlockView:
+def _block(block: FittedBlock, anchor: str, times: tuple[str, ...], library: Library) -> BlockView:
     straight = block.kind == "straight"
-    exercises = tuple(_exercise(i, block, f"{anchor}i{n}", library) for n, i in enumerate(block.items, 1))
+    exercises = tuple(_exercise(i, block, f"{anchor}i{n}", times, library) for n, i in enumerate(block.items, 1))
+    count = None if open_count(block) else block.rounds
     return BlockView(
         anchor=anchor,
         title=block_title(block),
-        warm=block.kind == "warm-up",
+        warm=block.kind in LIGHT,
         rest=block_rest(block),
-        notes=tuple(s for s in map(sentence, block.notes) if s),
+        notes=block_notes(block),
         exercises=exercises,
-        track=None if straight or not exercises else _track(anchor, block.rounds, "Round", block.rest_s),
+        clock=clock_of(block),
+        tracks=() if straight or not exercises else tracks_of(anchor, times, count, "Round", block.rest_s),
     )
 
 
-def _exercise(item: FittedItem, block: FittedBlock, key: str, library: Library) -> ExerciseView:
+def _exercise(item: FittedItem, block: FittedBlock, key: str, times: tuple[str, ...], library: Library) -> ExerciseView:
     variant = library.variants.get(item.variant_id)
     words = item_words(item, block, variant)
     drawn = drawing(variant, item.load.place if item.load else None)
     straight = block.kind == "straight"
-    rounds_are_dots = not straight and item.sets == block.rounds and not item.per_set
+    dose = words.each if not straight and counted_by_block(item, block) else words.dose
+    count = None if open_count(block) and counted_by_block(item, block) else len(item.per_set) or item.sets
     return ExerciseView(
         words=words,
         svg=Markup("" if drawn is None else drawn.svg),
         wide=drawn is not None and drawn.width > WIDE * drawn.height,
         load=sentence(words.load),
-        dose=sentence(words.each if rounds_are_dots else words.dose),
+        dose=" ".join(s for s in (sentence(dose), words.forms) if s),
         how=sentence(", ".join(words.how)),
         help=_help(variant),
         cautions=() if variant is None else tuple(sentence(c) for c in variant.cautions),
-        track=_track(key, len(item.per_set) or item.sets, "Set", item.rest_s or block.rest_s) if straight else None,
+        tracks=tracks_of(key, times, count, "Set", item.rest_s or block.rest_s) if straight else (),
     )
 
 
@@ -222,18 +220,3 @@ def _help(variant: Variant | None) -> tuple[str, ...]:
     if variant.balance_help:
         said.append(f"If balance fails: {lowered(variant.balance_help)}")
     return tuple(s for s in map(sentence, said) if s)
-
-
-def _track(key: str, count: int, noun: str, rest: Range | None) -> Track:
-    low, high = (rest.low, rest.high) if rest is not None else (0.0, 0.0)
-    after = f", rest {amounts.seconds(rest)}" if rest is not None and low > 0 else ""
-    return Track(
-        key=key,
-        count=count,
-        noun=noun,
-        legend=f"{noun}s done",
-        button=f"{noun} done{after}" if count > 1 else "Done",
-        of=f"0 of {count} done",
-        rest_low=number(low) or "0",
-        rest_high=number(high) or "0",
-    )

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import fields, replace
 from html.parser import HTMLParser
 
-from ferrule.deliver import cautions, sample
+from ferrule.deliver import cautions, sample, sample_many
 from ferrule.deliver.html import part
 from ferrule.deliver.page import PageView, runner_page
 from ferrule.library.reader import load_library
@@ -153,6 +153,44 @@ def test_without_a_contact_that_can_be_a_link_the_words_remain() -> None:
     page = runner_page(sample.week(), LIBRARY, House(contact="at the track"), draft=False)
     assert cautions.CHANGED in text_of(page)
     assert "mailto:" not in page
+
+
+def test_a_session_done_many_times_is_there_once_and_ticked_each_time() -> None:
+    page = _page(sample_many.week())
+    text = text_of(page)
+    assert text.count("Every day, Monday 19 to Sunday 25 January, morning and evening (7:00 and 18:00)") == 1
+    assert text.count("15 reps. Lowering only; rest 20 s, then as many more as you can, 3 times.") == 1
+    assert re.findall(r"<h2[^>]*>(Session[^<]*)</h2>", page) == [
+        "Session 1: calf and hip", "Session 2: calf", "Session 3: round and round",
+    ]  # fmt: skip
+    ticks = [v for _, n, v in read(page).attributes if n == "data-tick"]
+    assert len(ticks) == len(set(ticks))
+    assert sum(t.startswith("s2b1i1t") for t in ticks) == 14 * 3
+    assert sum(t.startswith("s1b2t") for t in ticks) == 3 * 4
+    assert page.count("<option") == 3 + 14
+    assert len(page) < 160_000
+
+
+def test_every_time_of_a_fortnight_of_ticks_has_its_rule() -> None:
+    for n in range(1, 15):
+        assert f".time option:nth-child({n}):checked) .timed:not(.t{n})" in part("page.css")
+
+
+def test_blocks_by_the_clock_say_so() -> None:
+    text = text_of(_page(sample_many.week()))
+    for said in (
+        "Circuit B, go round for 12 minutes: legs and trunk",
+        "Start the clock: 12 min",
+        "40 s work, 20 s rest at each. Rest 90 s after each round.",
+        "Choose 3 of these.",
+        "Work for 40 s.",
+        "Cool-down",
+        "As long as it does you good.",
+        "Session 4: hops (2 of its 3 times): no day this week.",
+    ):
+        assert said in text, said
+    assert "not fitted" not in text
+    assert "12 min." not in text, "the title has said it"
 
 
 def test_the_template_uses_all_it_gets() -> None:

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from ferrule.deliver import amounts
 from ferrule.deliver.ink import HAIR, INK, MOSS, NOTE, RUST, SLATE, line, picture, px, rect, words
 from ferrule.deliver.plain import cut
+from ferrule.deliver.repeats import base_key
 from ferrule.fit.days import DAY, HOUR, TIMES, RunTime, hours_to_key, run_times
 from ferrule.model.fitted import FittedSession, FittedWeek, LineSpread
 from ferrule.model.quantity import number
 from ferrule.model.squad import Runner
 from ferrule.model.words import DAYS
+from ferrule.programme.occurrences import SPREAD_OUT
 
 RUN_WORDS = {"easy": "easy", "key": "key run", "long": "long run", "race": "race"}
+MOST_NAMED = 4
+"""More sessions than this are marked by their key alone: the words would run into one another."""
 _RUN_HIGH = {"easy": 12.0, "key": 24.0, "long": 24.0, "race": 32.0}
 
 
@@ -82,15 +86,16 @@ def week_picture(week: FittedWeek, runner: Runner | None) -> str:
     """
     wide, left, step = 400.0, 8.0, 55.0
     times = () if runner is None else run_times(runner, week.monday)
+    word = "" if len(week.sessions) > MOST_NAMED else "session "
     sessions = tuple(
-        _Mark(_start_hour(s, week.monday, times), f"session {cut(s.key, 4)}", 14 + min(60, s.minutes) / 2)
+        _Mark(_start_hour(s, week.monday, times), f"{word}{cut(base_key(s.key), 4)}", 14 + min(60, s.minutes) / 2)
         for s in week.sessions
     )
-    ends = [
-        (mark.hour + s.minutes / 60, s.hours_to_key)
+    ends = _last_before_key(
+        (base_key(s.key), mark.hour + s.minutes / 60, s.hours_to_key)
         for mark, s in zip(sessions, week.sessions, strict=True)
         if s.hours_to_key is not None
-    ]
+    )
     below = [_Mark(t.earliest_min / HOUR, RUN_WORDS[t.kind], _RUN_HIGH[t.kind]) for t in times if t.day < 7]
     if runner is None:
         marks = sorted({round(end + hours, 2) for end, hours in ends})
@@ -109,18 +114,40 @@ def week_picture(week: FittedWeek, runner: Runner | None) -> str:
         parts.append(rect(x - 5, base + 1, 10, mark.high, fill="#fff" if easy else SLATE, stroke=SLATE))
         x = _word_at(x, mark.label, wide)
         parts.append(words(x, base + mark.high + 13, mark.label, size=11, fill=SLATE, anchor="middle"))
-    for mark in sessions:
-        x = at(mark.hour)
-        parts.append(line(x, top, x, base - mark.high, stroke=RUST, wide=0.5))
-        parts.append(rect(x - 6, base - mark.high - 1, 12, mark.high, fill=RUST))
-        x = _word_at(x, mark.label, wide)
-        parts.append(words(x, 12, mark.label, size=11, fill=RUST, anchor="middle", bold=True))
+    for together in _at_one_hour(sessions):
+        for n, mark in enumerate(together):
+            x = at(mark.hour) + 13 * n
+            parts.append(line(x, top, x, base - mark.high, stroke=RUST, wide=0.5))
+            parts.append(rect(x - 6, base - mark.high - 1, 12, mark.high, fill=RUST))
+        label = "+".join(m.label for m in together)
+        x = _word_at(at(together[0].hour) + 6.5 * (len(together) - 1), label, wide)
+        parts.append(words(x, 12, label, size=11, fill=RUST, anchor="middle", bold=True))
     arcs = [
         _arc(at(end) + 6, min(at(end + hours), left + 7 * step + 6), base, f"{number(round(hours))} h")
         for end, hours in ends
     ]
     parts += [pieces[0] for pieces in arcs if pieces] + [pieces[1] for pieces in arcs if pieces]
     return picture(wide, base + 68, _week_alt(week, below), *parts)
+
+
+def _at_one_hour(marks: Iterable[_Mark]) -> list[list[_Mark]]:
+    """Marks of one hour together: they are drawn side by side under one label."""
+    hours: dict[float, list[_Mark]] = {}
+    for mark in marks:
+        hours.setdefault(mark.hour, []).append(mark)
+    return list(hours.values())
+
+
+def _last_before_key(ends: Iterable[tuple[str, float, float]]) -> list[tuple[float, float]]:
+    """(end, hours to the key run) in hours. Of a session done more than three times only the last before each key run."""
+    by_key: dict[str, list[tuple[float, float]]] = {}
+    for key, end, hours in ends:
+        by_key.setdefault(key, []).append((end, hours))
+    kept: list[tuple[float, float]] = []
+    for all_ in by_key.values():
+        last = {round(end + hours): (end, hours) for end, hours in sorted(all_)}
+        kept += all_ if len(all_) <= SPREAD_OUT else last.values()
+    return kept
 
 
 def _start_hour(session: FittedSession, monday: date, runs: tuple[RunTime, ...]) -> float:
@@ -160,6 +187,6 @@ def _week_alt(week: FittedWeek, below: Sequence[_Mark]) -> str:
     for s in week.sessions:
         hours = "" if s.hours_to_key is None else f", {number(round(s.hours_to_key))} h to the next key run"
         start = "" if s.start is None else f" {amounts.clock(s.start)}"
-        said.append(f"{DAYS[s.day.weekday()]}{start} session {s.key}{hours}")
+        said.append(f"{DAYS[s.day.weekday()]}{start} session {base_key(s.key)}{hours}")
     said += [f"{DAYS[int(m.hour // 24) % 7]} {m.label}" for m in sorted(below, key=lambda m: m.hour)]
     return "Week: " + "; ".join(said or ["no session"])

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ferrule.deliver.plain import clean, sentence
+from ferrule.deliver.repeats import dayless
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import (
     Away,
@@ -97,7 +98,7 @@ def first_looks(squad: SquadWeek) -> tuple[Look, ...]:
         elif isinstance(outcome, Away):
             away.append(Look(who(outcome), "away", (sentence(outcome.reason),)))
         elif outcome.rest_sessions:
-            lines = tuple(f"{clean(n)}: {sentence(r.text)}" for n, r in outcome.rest_sessions)
+            lines = tuple(f"{d.said}: {sentence(d.why)}" for d in dayless(outcome.rest_sessions, by_reason=True))
             some.append(Look(who(outcome), "a session has no day", lines))
     return (*none, *held, *some, *away)
 

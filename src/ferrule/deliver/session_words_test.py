@@ -3,30 +3,16 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from ferrule.deliver import sample
+from ferrule.deliver import sample, sample_many
+from ferrule.deliver.block_words import block_title
 from ferrule.deliver.session_words import (
-    block_rest,
-    block_title,
     fetch_words,
     session_lines,
     session_title,
-    session_when,
     short_of_time,
 )
-from ferrule.model.fitted import FittedBlock
-from ferrule.model.quantity import Range
 
 LIBRARY = sample.library()
-
-
-def test_rests_tell_unsaid_from_none() -> None:
-    a, b = sample.step_up(), sample.heel_raise()
-    pair = FittedBlock("pair", "A", 4, Range(75, 90), Range.of(15), (a, b))
-    assert block_rest(pair) == "Rest 75 to 90 s after each round. 15 s between the exercises."
-    assert block_rest(replace(pair, rest_s=None, between_s=None)) == ""
-    assert block_rest(replace(pair, rest_s=Range.of(0), between_s=Range.of(0))) == (
-        "No rest after a round. Straight from one exercise to the next."
-    )
 
 
 def test_titles_and_lines_of_a_session() -> None:
@@ -34,8 +20,6 @@ def test_titles_and_lines_of_a_session() -> None:
     assert session_title(session) == "Session 1: calf and hip"
     assert session_title(replace(session, name="Session 1")) == "Session 1"
     assert session_title(replace(session, name="Session 1: calf")) == "Session 1: calf"
-    assert session_when(session) == "Monday 19 January, 18:30, about 34 min"
-    assert session_when(sample.second_session()) == "Thursday 22 January, about 28 min"
     assert short_of_time(session) == "Short of time? Leave out Press-up, hands raised."
     assert short_of_time(sample.second_session()) == "Short of time? Leave out Heel raise, knee bent first, then Plank."
     assert fetch_words(session) == "Fetch now: 12 kg dumbbell, 30 cm step, mat"
@@ -46,3 +30,10 @@ def test_titles_and_lines_of_a_session() -> None:
 def test_a_session_as_plain_lines(golden: Callable[[str, str], None]) -> None:
     text = "\n".join(session_lines(sample.first_session(), LIBRARY))
     golden("deliver/session.txt", text + "\n")
+
+
+def test_sessions_of_many_kinds_as_plain_lines(golden: Callable[[str, str], None]) -> None:
+    """Circuits by the clock, a cool-down, forms left as written."""
+    sessions = [s for s in sample_many.week().sessions if " (" not in s.key or " (1 of" in s.key]
+    text = "\n\n".join("\n".join((session_title(s), *session_lines(s, LIBRARY))) for s in sessions)
+    golden("deliver/session_many.txt", text + "\n")

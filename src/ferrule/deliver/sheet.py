@@ -13,22 +13,17 @@ from typing import Any
 import typst
 
 from ferrule.deliver import amounts, cautions
+from ferrule.deliver.block_words import block_notes, block_rest, block_title, counted_by_block
 from ferrule.deliver.contact import reach
 from ferrule.deliver.figures import HEIGHT_PX, drawing
 from ferrule.deliver.plain import clean, lowered, sentence
-from ferrule.deliver.session_words import (
-    block_rest,
-    block_title,
-    counted_by_block,
-    fetch_words,
-    session_title,
-    session_when,
-    short_of_time,
-)
+from ferrule.deliver.repeats import dayless, repeated, when_words
+from ferrule.deliver.session_words import fetch_words, short_of_time
 from ferrule.deliver.wording import item_words, sides_words
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House
+from ferrule.model.programme import LIGHT
 
 MOST_WIDE_MM, MOST_HIGH_MM = 28.0, 17.0
 WARM_WIDE_MM, WARM_HIGH_MM = 25.0, 11.0
@@ -101,7 +96,7 @@ def sheet_data(week: FittedWeek, library: Library, house: House, *, draft: bool,
     said = [s for s in map(sentence, (week.aim, *week.notes)) if s]
     strong = [s for s in map(sentence, week.conditions) if s]
     after = [cautions.FINDING_WEEK] if week.finding_week else []
-    after += [f"{clean(n)}: no day this week." for n, _ in week.rest_sessions]
+    after += [f"{d.said}: no day this week." for d in dayless(week.rest_sessions)]
     return {
         "title": f"{name}: {programme}, week {week.programme_week}",
         "author": clean(house.coach),
@@ -142,15 +137,16 @@ def _tail(text: str) -> str:
 
 
 def _sessions(sessions: tuple[FittedSession, ...], library: Library) -> list[dict[str, Any]]:
-    """The sessions; a warm-up already printed in full above is given again in one line, without pictures."""
+    """The sessions, each once with all its days; a warm-up already printed in full above is given again in one line,
+    without pictures."""
     first: dict[tuple[FittedItem, ...], str] = {}
     made: list[dict[str, Any]] = []
-    for session in sessions:
-        title = session_title(session)
+    for told in repeated(sessions):
+        session, title = told.first, told.title
         made.append(
             {
                 "title": title,
-                "when": session_when(session),
+                "when": when_words(told),
                 "fetch": fetch_words(session),
                 "short": short_of_time(session),
                 "notes": [s for s in map(sentence, session.notes) if s],
@@ -158,7 +154,7 @@ def _sessions(sessions: tuple[FittedSession, ...], library: Library) -> list[dic
             }
         )
         for block in session.blocks:
-            if block.kind == "warm-up":
+            if block.kind in LIGHT:
                 first.setdefault(block.items, title.split(":")[0])
     return made
 
@@ -166,12 +162,12 @@ def _sessions(sessions: tuple[FittedSession, ...], library: Library) -> list[dic
 def _block(block: FittedBlock, library: Library, first: dict[tuple[FittedItem, ...], str]) -> dict[str, Any]:
     exercises = [_exercise(i, block, library) for i in block.items]
     where = first.get(block.items, "")
-    again = "; ".join(f"{e['name']}, {lowered(e['dose'])}" for e in exercises)
+    again = "; ".join(f"{e['name']}, {lowered(e['dose']).rstrip('.')}" for e in exercises)
     return {
         "title": block_title(block),
         "rest": block_rest(block),
-        "warm": block.kind == "warm-up",
-        "notes": [s for s in map(sentence, block.notes) if s],
+        "warm": block.kind in LIGHT,
+        "notes": list(block_notes(block)),
         "same": f"As in {where[0].lower()}{where[1:]}: {again}." if where else "",
         "exercises": [] if where else exercises,
         "columns": _columns(exercises),
@@ -190,7 +186,7 @@ def _columns(exercises: list[dict[str, Any]]) -> list[float]:
 def _exercise(item: FittedItem, block: FittedBlock, library: Library) -> dict[str, Any]:
     variant = library.variants.get(item.variant_id)
     words = item_words(item, block, variant)
-    warm = block.kind == "warm-up"
+    warm = block.kind in LIGHT
     drawn = drawing(variant, item.load.place if item.load else None)
     figure = None
     if drawn is not None:
@@ -209,7 +205,9 @@ def _exercise(item: FittedItem, block: FittedBlock, library: Library) -> dict[st
         "load": words.load,
         "optional": words.optional,
         "may_go": "(if there is time)",
-        "dose": sentence(words.each if counted_by_block(item, block) else words.dose),
+        "dose": " ".join(
+            s for s in (sentence(words.each if counted_by_block(item, block) else words.dose), words.forms) if s
+        ),
         "how": sentence(", ".join(h for h in words.how if item.side_rest_s or h != sides_words(item))),
         "notes": [*words.notes, *dangers, *([words.rest] if words.rest else [])],
         "cues": "" if warm else " ".join(words.cues[:PAPER_CUES]),

@@ -8,7 +8,7 @@ import pypdf
 import pytest
 from pypdf.generic import DictionaryObject
 
-from ferrule.deliver import cautions, sample
+from ferrule.deliver import cautions, sample, sample_many
 from ferrule.deliver.plain import clean
 from ferrule.deliver.sheet import SIDES, sheet_data, sheet_pdf
 from ferrule.library.reader import load_library
@@ -153,6 +153,34 @@ def test_three_sessions_fit_two_pages() -> None:
     week = sample.week()
     third = replace(week.sessions[0], uid="r07-w2-s3@example.org", key="3")
     assert len(pypdf.PdfReader(io.BytesIO(_pdf(replace(week, sessions=(*week.sessions, third))))).pages) == 2
+
+
+def test_sessions_done_many_times_and_blocks_by_the_clock() -> None:
+    data = _pdf(sample_many.week())
+    text = _text(data)
+    for said in (
+        "Monday 19, Wednesday 21 and Friday 23 January, about 34 min each time",
+        "Every day, Monday 19 to Sunday 25 January, morning and evening (7:00 and 18:00), about 5 min each time",
+        "15 reps. Lowering only; rest 20 s, then as many more as you can, 3 times.",
+        "Circuit B, go round for 12 minutes: legs and trunk",
+        "40 s work, 20 s rest at each. Rest 90 s after each round.",
+        "Choose 3 of these.",
+        "Cool-down",
+        "As long as it does you good.",
+        "Session 4: hops (2 of its 3 times): no day this week.",
+    ):
+        assert text.count(said) == 1, said
+    assert "not fitted" not in text
+    assert "12 min." not in text, "the title has said it"
+    assert text.count("Session 2: calf") == 1
+    assert len(pypdf.PdfReader(io.BytesIO(data)).pages) == 2
+
+
+def test_hostile_text_in_the_newer_places_is_printed_as_text() -> None:
+    week = sample.hostile_week()
+    block = replace(week.sessions[0].blocks[0], name=sample.HOSTILE, minutes=12)
+    text = _text(_pdf(replace(week, sessions=(replace(week.sessions[0], blocks=(block,)),))))
+    assert text.count("<b>Zoë</b> #eval(1)") > 4
 
 
 def test_without_a_drawing_the_words_still_stand() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -11,10 +11,12 @@ from ferrule.deliver import amounts, cautions
 from ferrule.deliver.changes import (
     LineChanges,
     Mover,
+    NotFitted,
     SessionChange,
     as_written,
     differs,
     line_changes,
+    not_fitted,
     session_changes,
 )
 from ferrule.deliver.family_picture import family_picture
@@ -33,6 +35,7 @@ from ferrule.deliver.readback import (
     weeks,
     who,
 )
+from ferrule.deliver.repeats import base_key
 from ferrule.deliver.session_words import session_title
 from ferrule.deliver.table import squad_table
 from ferrule.model.exercise import Library
@@ -125,6 +128,7 @@ class SummaryView:
     looks: tuple[Look, ...]
     changed: tuple[LineChangesView, ...]
     sessions: tuple[SessionChange, ...]
+    not_fitted: tuple[NotFitted, ...]
     as_written: tuple[str, ...]
     spreads: tuple[SpreadView, ...]
     weeks: tuple[WeekView, ...]
@@ -154,6 +158,7 @@ def summary_view(squad_week: SquadWeek, library: Library, squad: Squad | None) -
         looks=first_looks(squad_week),
         changed=tuple(_changed(line, library, runners) for line in line_changes(squad_week, library)),
         sessions=session_changes(squad_week),
+        not_fitted=not_fitted(squad_week),
         as_written=as_written(squad_week),
         spreads=_spreads(squad_week),
         weeks=tuple(_week(w, runners.get(w.runner_id)) for w in weeks(squad_week)),
@@ -180,7 +185,9 @@ def _changed(line: LineChanges, library: Library, runners: Mapping[str, Runner])
 
 
 def _spreads(squad_week: SquadWeek) -> tuple[SpreadView, ...]:
-    titles = {s.key: session_title(s) for w in weeks(squad_week) for s in w.sessions}
+    titles = {
+        base_key(s.key): session_title(replace(s, key=base_key(s.key))) for w in weeks(squad_week) for s in w.sessions
+    }
     by_session: dict[str, list[LineSpread]] = {}
     for spread in squad_week.spread:
         title = titles.get(spread.session_key, f"Session {clean(spread.session_key)}")

@@ -4,14 +4,14 @@ import re
 from collections.abc import Callable
 from dataclasses import fields, replace
 
-from ferrule.deliver import sample
+from ferrule.deliver import sample, sample_many
 from ferrule.deliver.html import part
 from ferrule.deliver.page_test import read, text_of
 from ferrule.deliver.plain import clean, width
 from ferrule.deliver.readback import Moved, moved
 from ferrule.deliver.summary import SummaryView, squad_page, squad_table
 from ferrule.model.finding import Finding, Span
-from ferrule.model.fitted import Away, Held, Impossible, SquadWeek, WayOut
+from ferrule.model.fitted import Away, Held, Impossible, Reason, SquadWeek, WayOut
 from ferrule.model.house import House
 from ferrule.model.squad import Run, Runner, Squad
 
@@ -132,6 +132,37 @@ def test_the_table_keeps_to_100_columns_and_one_line_a_row() -> None:
         assert max(width(line) for line in lines) <= 100
         assert all(line == line.rstrip() for line in lines)
         assert not re.search(r"[\x00-\x09\x0b-\x1f\x7f\u202a-\u202e]", "\n".join(lines))
+
+
+def test_a_session_done_many_times_counts_once() -> None:
+    week = sample_many.week()
+    item = replace(
+        week.sessions[1].blocks[0].items[0],
+        reasons=(Reason("kit", "no barbell"), Reason("not fitted", "left as written, not fitted: slow")),
+    )
+    block = replace(week.sessions[1].blocks[0], items=(item,))
+    many = replace(
+        week, sessions=tuple(replace(s, blocks=(block,)) if s.key.startswith("2") else s for s in week.sessions)
+    )
+    squad = replace(WEEK, outcomes=(many,), spread=(replace(WEEK.spread[0], session_key="2"),))
+    page = squad_page(squad, LIBRARY, House())
+    text = text_of(page)
+    assert text.count("No barbell.") == 1
+    assert "2 changes" in text, "the barbell, and the third time of session 1 on another day"
+    assert "Session 1 (3 of 3) on Friday 23 January: Moved from Thursday" in text
+    assert "Session 4: hops (2 of its 3 times): No time is left" in text
+    assert re.search(r"<h3>Session 2: calf</h3>", page)
+    table = squad_table(squad)
+    assert "1+2+2" in table
+    assert re.search(r"R07 Runner 07 .* 2\+2 +1\n", table)
+
+
+def test_forms_left_as_written_are_told_to_the_coach() -> None:
+    squad = replace(WEEK, outcomes=(sample_many.week(), replace(sample_many.week(), runner_id="R08", runner_name="")))
+    text = text_of(squad_page(squad, LIBRARY, House()))
+    assert text.count("lowering only; rest-pause 20 s x 3 . R07 Runner 07 , R08 .") == 1
+    assert "Not fitted" not in text_of(PAGE)
+    assert "lowering only; rest-pause 20 s x 3. R07 Runner 07, R08" in " ".join(squad_table(squad).split())
 
 
 def test_the_table_says_what_the_page_says() -> None:

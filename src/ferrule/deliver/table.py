@@ -6,9 +6,11 @@ import textwrap
 from collections.abc import Iterable, Sequence
 
 from ferrule.deliver import amounts
+from ferrule.deliver.changes import not_fitted
 from ferrule.deliver.pictures import spread_counts
 from ferrule.deliver.plain import clean, cut, padded, width
 from ferrule.deliver.readback import budget, counts, first_looks, moved, weeks, who
+from ferrule.deliver.repeats import base_key, repeated
 from ferrule.model.fitted import FittedWeek, SquadWeek
 from ferrule.model.words import DAYS
 
@@ -40,6 +42,10 @@ def squad_table(squad_week: SquadWeek, columns: int = COLUMNS) -> str:
                 lines += _wrap(f"way out: {way}", 4, columns)
     lines += _weeks(weeks(squad_week), columns)
     lines += _lines(squad_week, columns)
+    if left := not_fitted(squad_week):
+        lines += ["", "Not fitted, printed as you wrote it"]
+        for n in left:
+            lines += _wrap(f"{n.where} {n.written}: {n.forms}. {', '.join(n.who)}", 2, columns)
     if squad_week.findings:
         lines += ["", "Findings"]
         for f in squad_week.findings:
@@ -56,8 +62,8 @@ def _weeks(fitted: Sequence[FittedWeek], columns: int) -> list[str]:
     for week in fitted:
         days = ["" for _ in DAYS]
         for s in week.sessions:
-            days[s.day.weekday()] = "+".join(p for p in (days[s.day.weekday()], cut(s.key, 3)) if p)
-        differ = sum(i.departs for s in week.sessions for b in s.blocks for i in b.items)
+            days[s.day.weekday()] = "+".join(p for p in (days[s.day.weekday()], cut(base_key(s.key), 3)) if p)
+        differ = sum(i.departs for t in repeated(week.sessions) for b in t.first.blocks for i in b.items)
         lines.append(
             padded(who(week), name - 1) + " " + "".join(padded(d or ".", 7) for d in days) + f"  {differ or ''}"
         )

@@ -8,9 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ferrule.deliver import amounts
+from ferrule.deliver.block_words import open_count
+from ferrule.deliver.form_words import forms_words, offers
 from ferrule.deliver.plain import clean, lowered, sentence
 from ferrule.model.exercise import Variant
 from ferrule.model.fitted import FittedBlock, FittedItem, Recourse
+from ferrule.model.programme import LIGHT
 from ferrule.model.quantity import Range, number
 
 MOST_CUES = 3
@@ -23,10 +26,11 @@ class ItemWords:
 
     dose       count and stopping rule: "4 rounds: stop at 7 each side, sooner if only 2 good ones are left"
     each       the same without the count, for a page that shows the rounds as dots
+    forms      what the fit left as written, a sentence after the dose: "Rest 20 s, then as many more as you can."
     load       "12 kg at the chest (12 kg dumbbell)", "no weight"
     how        sides, tempo, pauses, each a phrase
     rest       rest after a set, when the line has its own
-    notes      what the coach wrote for the runner, and forms printed as written
+    notes      what the coach wrote for the runner, and exercises to pick instead
     cues       the first two or three of the library
     too_hard, too_easy   whole sentences
     ask        the question about effort, after the last set
@@ -36,6 +40,7 @@ class ItemWords:
     name: str
     dose: str
     each: str
+    forms: str
     load: str
     how: tuple[str, ...]
     rest: str
@@ -54,17 +59,18 @@ class ItemWords:
 
 def item_words(item: FittedItem, block: FittedBlock, variant: Variant | None) -> ItemWords:
     """The words for `item` of `block`. `variant` may be None when the library no longer has it: cues are then empty."""
-    each = _each(item)
+    each = _each(item, block, held=variant is not None and variant.dose_kind == "hold")
     count = _count(item, block)
     return ItemWords(
-        key="" if block.kind == "warm-up" else clean(item.item_key),
+        key="" if block.kind in LIGHT else clean(item.item_key),
         name=clean(item.name),
         dose=_dose(count, each, plain=each[:1].isdigit() and not item.per_set and item.open_reps is None),
         each=each,
+        forms=sentence(forms_words(item.extra)),
         load=amounts.load(item.load, takes_load=_could_carry(item)),
         how=_how(item),
         rest=_own_rest(item, block),
-        notes=tuple(s for s in map(sentence, (*item.notes, *item.extra)) if s),
+        notes=tuple(s for s in map(sentence, (*item.notes, *offers(item.extra))) if s),
         cues=() if variant is None else tuple(sentence(c) for c in variant.cues[:MOST_CUES]),
         too_hard=_recourse("Too hard today", item.too_hard, _floor(item)),
         too_easy=_recourse("Too easy", item.too_easy, ""),
@@ -82,16 +88,19 @@ def _dose(count: str, each: str, *, plain: bool) -> str:
 
 def _count(item: FittedItem, block: FittedBlock) -> str:
     sets = len(item.per_set) or item.sets
+    if open_count(block) and sets == block.rounds:
+        return ""
     if block.kind == "straight":
         return f"{sets} sets" if sets != 1 else "1 set"
     if sets != block.rounds and block.rounds > 1:
         return f"in {sets} of the {block.rounds} rounds" if sets > 1 else f"in one of the {block.rounds} rounds"
     if sets == 1:
-        return "" if block.kind == "warm-up" else "1 round"
+        return "" if block.kind in LIGHT else "1 round"
     return f"{sets} rounds"
 
 
-def _each(item: FittedItem) -> str:
+def _each(item: FittedItem, block: FittedBlock, *, held: bool) -> str:
+    """held: the exercise is one that is held, so that timed work is a hold."""
     side = _side(item)
     if item.left_right is not None:
         left, right = item.left_right
@@ -99,14 +108,37 @@ def _each(item: FittedItem) -> str:
     if item.per_set:
         return ", then ".join(str(n) for n in item.per_set) + side + _reserve_tail(item)
     if item.hold_s is not None:
-        return _hold(item, " each side" if item.per_side else "")
+        side = " each side" if item.per_side else ""
+        return _work(item, side) if item.work and not held else _hold(item, side)
     if item.distance_m is not None:
         return f"{amounts.counted(item.distance_m)} m{side}" + _reserve_tail(item)
     if item.contacts is not None:
         landings = "landing" if item.contacts == Range.of(1) else "landings"
         foot = " on each foot" if item.per_side else ""
         return f"{amounts.counted(item.contacts)} {landings}{foot}; stop sooner if they get loud or heavy"
+    if item.reps is None and item.open_reps is None:
+        return _unsaid(item, block)
     return _reps(item, side)
+
+
+def _work(item: FittedItem, side: str) -> str:
+    span = item.hold_s
+    assert span is not None
+    if item.open_reps == "max":
+        return f"as many good ones as you can in {amounts.seconds(span)}{side}; stop when the form goes"
+    tail = "" if item.rir is None else f", sooner if {_left(item.rir)}"
+    return f"work for {amounts.seconds(span)}{side}{tail}"
+
+
+def _unsaid(item: FittedItem, block: FittedBlock) -> str:
+    """A line without any number: the block's clock rules, else the runner does, and never to the end."""
+    side = " each side" if item.per_side else ""
+    if block.on_s is not None:
+        return f"work for {amounts.seconds(block.on_s)}{side}"
+    if block.kind in LIGHT:
+        return f"as long as it does you good{side}"
+    left = _left(item.rir) or "the form begins to go"
+    return f"your coach gave no number{side and ', ' + side.strip()}: stop when {left}"
 
 
 def _hold(item: FittedItem, side: str) -> str:
@@ -196,7 +228,8 @@ def _ask(item: FittedItem) -> str:
     if not item.ask_effort:
         return ""
     if item.hold_s is not None:
-        return "After the last set: how many more seconds could you have held?"
+        done = "gone on" if item.work else "held"
+        return f"After the last set: how many more seconds could you have {done}?"
     return f"After the last set: how many more good ones? {ANSWERS}"
 
 
