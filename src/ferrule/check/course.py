@@ -68,7 +68,7 @@ GROUP_OF_PATTERN: Mapping[Pattern, Group] = {
 
 INDIRECT_LEAST = 0.5
 """A secondary demand counts as half a set from this share of the group's anchor (our choice)."""
-NARROW = 3
+NARROW = 4
 """A programme that works fewer parts of the body than this is meant to be beside something else (our choice)."""
 MOST_WEEKS = 104
 """Weeks that are checked: two years. Longer programmes are slips of the finger."""
@@ -234,10 +234,15 @@ class Course:
         return everything_said(self.programme)
 
     @once
-    def narrow(self) -> tuple[Area, ...]:
-        """The parts of the body worked hard in any week, when they are too few for a whole programme; else empty."""
-        worked = {line.area for line in self.lines if line.hard and line.area}
-        return tuple(a for a in AREAS if a in worked) if len(worked) < NARROW else ()
+    def worked(self) -> tuple[Area, ...]:
+        """The parts of the body worked hard in any week."""
+        found = {line.area for line in self.lines if line.hard and line.area}
+        return tuple(a for a in AREAS if a in found)
+
+    @once
+    def narrow(self) -> bool:
+        """Too few parts of the body for a whole programme: it stands beside other work."""
+        return len(self.worked) < NARROW
 
     @once
     def kept_weeks(self) -> frozenset[int]:
@@ -316,21 +321,21 @@ def recoveries(lines: Sequence[Line]) -> Iterator[tuple[Line, float | None]]:
     """The lines of one session, each with the seconds from the end of one of its sets to its next one.
 
     None when no rest is written, or a clock rules. In a pair or circuit the other exercises and the betweens count as
-    recovery of this one, at the shortest rest.
+    recovery of this one, at the longest rest written.
     """
     for _, same in groupby(lines, key=_block):
         part = list(same)
         block = part[0].block
         clock = block.on_s is not None or block.every_s is not None or block.minutes is not None
         straight = block.kind == "straight"
-        between = block.between_s.low if block.between_s else BETWEEN_S[block.kind]
+        between = block.between_s.high if block.between_s else BETWEEN_S[block.kind]
         round_s = 0.0 if straight or clock else sum(x.seconds for x in part) + (len(part) - 1) * between
         for line in part:
             rest = line.item.dose.rest_s or block.rest_s
             if rest is None or clock:
                 yield line, None
             else:
-                yield line, rest.low + (0.0 if straight else round_s - line.seconds)
+                yield line, rest.high + (0.0 if straight else round_s - line.seconds)
 
 
 def _block(line: Line) -> int:

@@ -61,18 +61,18 @@ def test_contacts_of_two_rounds(item: str, contacts: float) -> None:
 
 
 def test_recovery_counts_the_partner() -> None:
-    # after the squats: 10 s to the plank, 30 s of it, 45 s rest; after the plank: 45 s, 8 squats of 3 s, 10 s
+    # after the squats: 10 s to the plank, 30 s of it, 60 s rest; after the plank: 60 s, 8 squats of 3 s, 10 s
     course = _course("Pair A, 3 rounds, rest 45-60 s, between 10 s\n\n- Squat: 8\n- Front plank: 30 s\n")
     recovery = {line.name: seconds for line, seconds in recoveries(course.lines)}
-    assert recovery["Squat"] == pytest.approx(85, abs=NEARLY)
-    assert recovery["Front plank"] == pytest.approx(79, abs=NEARLY)
+    assert recovery["Squat"] == pytest.approx(100, abs=NEARLY)
+    assert recovery["Front plank"] == pytest.approx(94, abs=NEARLY)
     ((_, alone),) = recoveries(_course("Straight, 3 sets\n\n- Squat: 8\n").lines)
     assert alone is None
 
 
 def test_straight_sets_recover_by_their_own_rest_and_clocks_are_not_asked() -> None:
     lines = _course("Straight, 3 sets, rest 75-90 s\n\n- Squat: 8\n- Press-up: 8, rest 60 s\n").lines
-    assert [seconds for _, seconds in recoveries(lines)] == [75, 60]
+    assert [seconds for _, seconds in recoveries(lines)] == [90, 60]
 
 
 def test_minutes_of_the_lines_are_the_written_minutes() -> None:

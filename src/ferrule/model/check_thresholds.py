@@ -128,12 +128,12 @@ CHECKS: tuple[Threshold, ...] = (
     ),
     Threshold(
         "easier-week-every",
-        8,
+        10,
         2,
         26,
         "weeks",
         "most weeks in a row without an easier one",
-        "Rogerson 2024, a survey: every 5.6 weeks, SD 2.3 (seen)",
+        "Rogerson 2024, a survey: every 5.6 weeks, SD 2.3 (seen); two SD above the mean is our choice",
         off=inf,
     ),
     Threshold(
@@ -174,6 +174,16 @@ CHECKS: tuple[Threshold, ...] = (
         "how far up its family, easier to harder, an exercise needs an easier alternative beside it",
         "common practice, no source",
         off=100,
+    ),
+    Threshold(
+        "same-weeks",
+        4,
+        2,
+        26,
+        "weeks",
+        "most weeks of a cycle that may ask the same",
+        "common practice, no source",
+        off=inf,
     ),
     Threshold(
         "sets-a-session",

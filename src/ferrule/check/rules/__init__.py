@@ -66,6 +66,7 @@ from ferrule.check.rules import (
     volume_step,
     warm_up_easy,
     warm_up_prepares,
+    warm_up_written,
     weekly_sets,
 )
 
@@ -92,6 +93,7 @@ RULES: tuple[Rule, ...] = (
     push_and_pull.RULE,
     uneven_sides.RULE,
     side_written.RULE,
+    warm_up_written.RULE,
     warm_up_prepares.RULE,
     warm_up_easy.RULE,
     test_warm_up.RULE,

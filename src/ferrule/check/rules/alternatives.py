@@ -9,14 +9,18 @@ from ferrule.check.rule import Hit, Rule
 from ferrule.model.exercise import Library, Variant
 
 _HOP = 3
+_MATTERS = 1.3
+"""Times the family's least demand from which on an easier one is a way out (our choice)."""
 
 
 def _up_the_family(variant: Variant, library: Library) -> float:
-    """Share of the family that is easier, %; 0 when the family has one member or is not known."""
+    """How far up from the least to the most its family asks, %; 0 where the easiest is hardly easier."""
     family = library.families.get(variant.family)
-    if family is None or len(family.variant_ids) < 2 or variant.id not in family.variant_ids:
+    members = [library.variants[i] for i in family.variant_ids if i in library.variants] if family else []
+    asks = [v.main.base for v in members if v.main]
+    if variant.main is None or not asks or variant.main.base < _MATTERS * min(asks):
         return 0.0
-    return 100 * family.variant_ids.index(variant.id) / (len(family.variant_ids) - 1)
+    return 100 * (variant.main.base - min(asks)) / (max(asks) - min(asks))
 
 
 def _find(course: Course) -> Iterator[Hit]:
@@ -25,7 +29,8 @@ def _find(course: Course) -> Iterator[Hit]:
         variant = line.variant
         if variant is None or line.item.alternatives or line.warm or not variant.easier:
             continue
-        if line.impact >= _HOP or (line.hard and _up_the_family(variant, course.library) > limit):
+        suits = line.item.dose.rm or (line.item.dose.percent and line.item.dose.percent.of == "1RM")
+        if line.impact >= _HOP or (line.hard and not suits and _up_the_family(variant, course.library) > limit):
             easier = course.library.variants.get(variant.easier[0])
             or_line = f"`- or {easier.name}`" if easier else "`- or ...`"
             what = f"{line.where}: {line.name} is among the harder of its family and has no alternative"
@@ -35,7 +40,7 @@ def _find(course: Course) -> Iterator[Hit]:
 RULE = Rule(
     name="alternatives",
     level="advice",
-    says="A line among the harder of its family, or a hop on one leg, names an easier alternative.",
+    says="A line among the harder of its family, or a hop on one leg, names an easier alternative; loads by RM suit themselves.",
     why="Some of the squad cannot do it yet; the coach's own second choice beats one made for them.",
     source="common practice, no source",
     strength="common practice",

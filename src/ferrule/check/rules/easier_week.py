@@ -25,7 +25,7 @@ def _find(course: Course) -> Iterator[Finding]:
 RULE = Rule(
     name="easier-week",
     level="advice",
-    says="An easier week comes at least every eight weeks.",
+    says="An easier week comes at least every ten weeks.",
     why="Coaches plan one every five to six weeks; runners also need it around races and long runs.",
     source="Rogerson 2024, a survey: every 5.6 weeks, SD 2.3 (seen)",
     strength="common practice",

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from ferrule.check.course import Course, Line
 from ferrule.check.reps_at_load import mean_reps
-from ferrule.check.rule import Hit, Rule
-from ferrule.model.finding import Span
+from ferrule.check.rule import Rule
+from ferrule.model.finding import Finding, Span
 from ferrule.model.quantity import number
 
 _HEAVY = re.compile(r"\b(heavy|maximal strength|maximum strength)\b", re.I)
@@ -34,25 +34,24 @@ def _reaches(course: Course, line: Line) -> bool:
     return bool(dose.reps and dose.rir and dose.reps.low + dose.rir.low <= most)
 
 
-def _find(course: Course) -> Iterator[Hit]:
+def _find(course: Course) -> Iterator[Finding]:
     if not _HEAVY.search(course.said):
         return
-    for week in course.weeks:
-        if week.week in course.easier_weeks:
-            continue
-        cycle = course.cycle_of(week.week)
-        lines = course.by_week[week.week]
-        labels: list[tuple[str, str, Span, list[Line]]] = []
-        labels.append(("the cycle", f"{cycle.name}. {cycle.aim}", cycle.span, list(lines)))
-        labels += [
-            (f"session {s.key}", s.name, s.span, [x for x in lines if x.session.key == s.key]) for s in week.sessions
-        ]
-        for part, text, span, under in labels:
-            label = _label(text)
-            if label and not any(line.hard_leg and _reaches(course, line) for line in under):
-                limit = number(course.value("heavy-percent"))
-                what = f"{part} is called {label}, but no leg line reaches {limit} % of 1RM"
-                yield Hit(week.week, span, what, "Fewer repetitions near the limit, a %, or another name.")
+    labels: dict[Span, tuple[str, str, list[Line]]] = {}
+    for line in course.lines:
+        cycle, session = course.cycle_of(line.week), line.session
+        if cycle.span not in labels:
+            labels[cycle.span] = ("The cycle", _label(f"{cycle.name}. {cycle.aim}"), [])
+        if session.span not in labels:
+            labels[session.span] = (f"Session {session.key}", _label(session.name), [])
+        if line.hard_leg:
+            labels[cycle.span][2].append(line)
+            labels[session.span][2].append(line)
+    for span, (part, label, under) in labels.items():
+        if label and not any(_reaches(course, line) for line in under):
+            limit = number(course.value("heavy-percent"))
+            what = f"{part} is called {label}, but no leg line in any of its weeks reaches {limit} % of 1RM"
+            yield RULE.finding(what, "Fewer repetitions near the limit, a %, or another name.", span)
 
 
 RULE = Rule(
@@ -62,6 +61,6 @@ RULE = Rule(
     why="Trials of heavy work in runners used such loads; a lighter block may be right, but it is another thing.",
     source="Llanos-Lagos 2024, class limits (seen); repetitions at a load: Nuzzo 2024 (seen)",
     strength="moderate",
-    thresholds=("heavy-percent", "easier-week-drop"),
+    thresholds=("heavy-percent",),
     find=_find,
 )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from ferrule.check.course import Course, Line
 from ferrule.check.minutes import variant_of
-from ferrule.check.rule import Rule
+from ferrule.check.rule import Rule, joined
 from ferrule.model.finding import Edit, Finding
 from ferrule.model.words import KIT_KINDS, KitKind
 
@@ -75,6 +75,12 @@ def _find(course: Course) -> Iterator[Finding]:
     used: set[KitKind] = set()
     missing = _missing(course, have, used)
     edits = _edit(course, iter(missing)) if missing else ()
+    if missing and entry is None:
+        first = next(iter(missing.values()))
+        what = f"There is no `needs:`, and the lines need {joined(f'a {kind}' for kind in missing)}"
+        fix = f"Write `needs: {'; '.join(missing)}` at the top, or take other exercises."
+        yield RULE.finding(what, fix, front[-1].span if (front := programme.front) else first.item.span, (), edits)
+        return
     for kind, line in missing.items():
         what = f"{line.name} needs a {kind}, which `needs:` does not name"
         fix = f"Add `{kind}` to `needs:`, or another exercise."

@@ -11,7 +11,7 @@ from ferrule.model.quantity import number
 
 def _find(course: Course) -> Iterator[Hit]:
     low, high = course.value("leg-sessions-low"), course.value("leg-sessions-high")
-    if not any(course.leg_weeks.values()):
+    if course.narrow:
         return
     for week in course.weeks:
         count = sum(

@@ -10,8 +10,9 @@ from ferrule.model.finding import Finding
 
 
 def _find(course: Course) -> Iterator[Finding]:
-    if course.narrow:
-        what = f"The programme works {joined(course.narrow)} and nothing else hard"
+    if course.lines and course.narrow:
+        worked = f"works {joined(course.worked)} hard and nothing else" if course.worked else "has no hard sets"
+        what = f"The programme {worked}"
         fix = "Nothing, if it stands beside other work; else add what is missing."
         yield RULE.finding(what, fix, course.programme.cycles[0].span)
 
@@ -19,7 +20,7 @@ def _find(course: Course) -> Iterator[Finding]:
 RULE = Rule(
     name="narrow-programme",
     level="note",
-    says="Where fewer than three parts of the body are worked, the rules of balance are not asked.",
+    says="Where fewer than four of six parts of the body are worked, the rules of balance are not asked.",
     why="Such a programme stands beside other work, which is not checked here.",
     source="common practice, no source",
     strength="common practice",

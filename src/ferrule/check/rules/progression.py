@@ -7,19 +7,16 @@ from collections.abc import Iterator
 from ferrule.check.course import Course, Line
 from ferrule.check.rule import Hit, Rule
 
-_WEEKS = 3
-"""A shorter cycle may stay as it is."""
-
 
 def _asked(line: Line) -> tuple[object, ...]:
     return line.session.key, line.item.key, line.name, line.sets, line.item.dose, line.block.rest_s
 
 
 def _steers(line: Line) -> bool:
-    """The line itself says how to go on: a range ruled by effort, or a condition."""
+    """The line itself says how to go on: a range ruled by effort, an RM, a step, or a condition."""
     dose = line.item.dose
     ranged = any(r is not None and not r.single for r in (dose.reps, dose.hold_s, dose.rm))
-    return bool((ranged and dose.rir) or line.item.conditions)
+    return bool((ranged and dose.rir) or dose.rm or dose.step or line.item.conditions)
 
 
 def _find(course: Course) -> Iterator[Hit]:
@@ -28,7 +25,11 @@ def _find(course: Course) -> Iterator[Hit]:
     for cycle in course.programme.cycles:
         weeks = [w for w in range(cycle.first_week, cycle.last_week + 1) if w in course.by_week]
         hard = {w: [line for line in course.by_week[w] if line.hard] for w in weeks}
-        if len(weeks) < _WEEKS or not hard[weeks[0]] or any(_steers(line) for line in hard[weeks[0]]):
+        if (
+            len(weeks) <= course.value("same-weeks")
+            or not hard[weeks[0]]
+            or any(_steers(line) for line in hard[weeks[0]])
+        ):
             continue
         asked = {tuple(_asked(line) for line in lines) for lines in hard.values()}
         if len(asked) == 1:
@@ -40,10 +41,10 @@ def _find(course: Course) -> Iterator[Hit]:
 RULE = Rule(
     name="progression",
     level="advice",
-    says="In a cycle of three weeks or more something progresses: a table, a range ruled by effort, or a condition.",
+    says="In a cycle of more than four weeks something progresses: a table, a range ruled by effort, an RM, or a condition.",
     why="The same work again and again trains only until it is easy.",
     source="Ratamess 2009, progression (seen)",
     strength="moderate",
-    thresholds=(),
+    thresholds=("same-weeks",),
     find=_find,
 )

@@ -23,6 +23,8 @@ def _reps(line: Line) -> Range | None:
     dose = line.item.dose
     sided = dose.sides is None and line.variant is not None and line.variant.sided
     sides = 2 if dose.sides == "each" or sided else 1
+    if dose.sore_side_only:
+        sides = 1
     if dose.per_set:
         return Range.of(sum(dose.per_set) * sides)
     if dose.left is not None or dose.right is not None:

@@ -30,9 +30,9 @@ def _find(course: Course) -> Iterator[Finding]:
 
 RULE = Rule(
     name="stop-line",
-    level="advice",
+    level="note",
     says="The programme says when pain stops an exercise or asks for the coach.",
-    why="The sheet always prints the red flags, but the coach's own line is the one runners know.",
+    why="The sheet prints the house's own line for pain and the red flags in any case; the coach's line is the one runners know.",
     source="Silbernagel 2007 (seen)",
     strength="moderate",
     thresholds=("pain-stop",),

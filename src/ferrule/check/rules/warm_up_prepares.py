@@ -20,10 +20,13 @@ def _areas(line: Line) -> set[Area]:
 
 def _find(course: Course) -> Iterator[Hit]:
     moved: dict[str, set[Area]] = {}
+    any_warm = any(line.block.kind == "warm-up" for line in course.lines)
     for week, session, lines in course.sessions():
         warm = [line for line in lines if line.block.kind == "warm-up"]
         work = [line for line in lines if not line.warm]
         if not any(line.hard_leg or line.impact for line in work):
+            continue
+        if not warm and not any_warm:
             continue
         if not warm:
             yield Hit(week, session.span, f"session {session.key} has no warm-up", "Begin with a round of easy drills.")
@@ -48,7 +51,7 @@ def _find(course: Course) -> Iterator[Hit]:
 RULE = Rule(
     name="warm-up-prepares",
     level="advice",
-    says="A session with leg work begins with a warm-up, and it moves the parts of the leg its first block works.",
+    says="Where warm-ups are written, each session with leg work has one, and it moves the parts of the leg its first block works.",
     why="The first hard set should not be the first time the joint moves under load that day.",
     source="common practice, no source",
     strength="common practice",

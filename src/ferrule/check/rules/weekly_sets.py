@@ -9,10 +9,15 @@ from ferrule.check.rule import Hit, Rule, spread
 from ferrule.model.finding import Span
 from ferrule.model.quantity import number
 
+_NARROW = 2
+"""Times the most where the programme works few parts of the body: all its sets go to those (our choice)."""
+
 
 def _find(course: Course) -> Iterator[Hit]:
     low, high = course.value("weekly-sets-low"), course.value("weekly-sets-high")
     easy = course.easier_weeks | course.kept_weeks
+    if course.narrow:
+        high *= _NARROW
     outside: dict[tuple[Span, Area, bool], list[tuple[int, float]]] = {}
     for week, sums in course.area_sets.items():
         span = course.cycle_of(week).span
@@ -32,7 +37,7 @@ def _find(course: Course) -> Iterator[Hit]:
 RULE = Rule(
     name="weekly-sets",
     level="advice",
-    says="Calf, knee and hip, and back of the leg each have between 4 and 10 hard sets a week; easier weeks and maintenance may have fewer.",
+    says="Calf, knee and hip, and back of the leg each have between 4 and 10 hard sets a week; easier weeks and maintenance may have fewer, a programme for few parts of the body twice as many.",
     why="Fewer sets do little; many more cost recovery that running needs.",
     source="Iversen 2021, lower bound (seen); ACSM 2026, upper guide (seen in a news summary only); half counting: Pelland 2024 (seen)",
     strength="moderate",
