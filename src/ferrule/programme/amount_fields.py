@@ -11,6 +11,9 @@ from ferrule.programme.field_words import KG_WORDS, SIDE_WORDS
 
 _AMOUNTS = ("per_set", "reps", "left", "right", "hold_s", "work_s", "distance_m", "contacts", "cluster")
 
+_PIECES = ({"reps", "distance_m"}, {"reps", "work_s"})
+"""What may be counted in pieces: `5 reps of 80 m`."""
+
 
 @dataclass(slots=True)
 class AmountFields(Amounts):
@@ -23,6 +26,7 @@ class AmountFields(Amounts):
     optional: bool = False
     understood: int = 0
     own_time: tuple[int, int] | None = None
+    pieces: bool = False
 
     def _from_number(self, at: int) -> int | None:
         raise NotImplementedError
@@ -55,7 +59,8 @@ class AmountFields(Amounts):
     def _put_amount(self, name: str, value: Any, first: int, after: int) -> int:
         """Keeps what one set holds; only one kind of amount can stand in a line."""
         others = [n for n in _AMOUNTS if n in self.values and n != name and {n, name} != {"left", "right"}]
-        if others and {name, *others} != {"reps", "hold_s"}:
+        apart = {name, *others} == {"reps", "hold_s"} or ({name, *others} in _PIECES and self.pieces)
+        if others and not apart:
             self.slip(
                 "two-amounts", "error", first, after,
                 f"`{self.piece(first, after)}` is a second amount for the same set.",

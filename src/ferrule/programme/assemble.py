@@ -12,7 +12,7 @@ from ferrule.programme.cycle_weeks import check_weeks, with_weeks
 from ferrule.programme.drafts import BlockDraft, CycleDraft, SessionDraft
 from ferrule.programme.items import ItemDraft
 from ferrule.programme.reading import Reading
-from ferrule.programme.same_sessions import filled
+from ferrule.programme.same_sessions import filled, told_in_vain
 from ferrule.programme.text import name_text
 from ferrule.programme.weeks import with_cell
 
@@ -62,6 +62,7 @@ def _cycle(draft: CycleDraft, reading: Reading) -> Cycle:
         used[key] += 1
         sessions.append(_session(session, key, weeks, reading))
     key = draft.head.label or str(reading.cycles.index(draft) + 1)
+    told_in_vain(sessions, weeks, bool(draft.head.more.get("open_end")), reading.report)
     return Cycle(
         key, draft.head.name, weeks[0], weeks[1], tuple(sessions), draft.span, draft.aim,
         tuple(draft.said.notes), tuple(draft.said.coach), tuple(draft.said.conditions), **draft.head.more,
@@ -121,7 +122,8 @@ def _item(draft: ItemDraft, key: str) -> Item:
 def _block(draft: BlockDraft, items: tuple[Item, ...], weeks: tuple[int, int], reading: Reading) -> Block:
     report, head = reading.report, draft.head
     word = "sets" if head.block == "straight" else "rounds"
-    if not items:
+    timed_easy = head.block in ("warm-up", "cool-down") and head.more.get("minutes") is not None
+    if not items and not timed_easy:
         report.add(
             "block-empty", "error", draft.span.line, draft.span.column, draft.span.end_column, "This block holds no exercise.",
             "A head of a block is followed by a list.", "Write the list, or begin the line differently when it is prose.",

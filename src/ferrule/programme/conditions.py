@@ -25,6 +25,7 @@ _OVER = r"(?:above|over|more than|>)"
 _MOST = r"(?:at most|up to|<=|not above|no more than|under|below)"
 _MOMENT = r"(?: (during|after|next morning|the next morning|in the morning|at night|on hopping))?"
 _ACTIONS = {
+    **dict.fromkeys(("add load", "more load", "raise load", "heavier", "add weight", "raise the load"), "add load"),
     "harder": "harder", "go harder": "harder", "easier": "easier", "go easier": "easier", "an easier version": "easier",
     "easier version": "easier", "use an easier version": "easier", "next band": "next band", "thicker band": "next band",
     "stop": "stop", "stop and ask": "stop and ask", "stop and get help": "stop and get help", "stop, get help": "stop and get help",

@@ -192,6 +192,8 @@ class FieldReader(MoreFields):
 
     def _bare_number(self, at: int, amount: tuple[float, float, int]) -> int | None:
         low, high, after = amount
+        if self.low(after) in (*REP_WORDS, "runs", "bouts", "times") and self.low(after + 1) in ("of", "over"):
+            return self._pieces(at, amount)
         if self.bare == "reps" or self.low(after) in REP_WORDS:
             if self.low(after) in REP_WORDS:
                 after += 1
@@ -216,6 +218,21 @@ class FieldReader(MoreFields):
         if meaning in ("sets", "contacts", "distance_m", "rm"):
             return self._put(meaning, self.range_of(low, high, at, after), at, after)
         return None
+
+    def _pieces(self, at: int, amount: tuple[float, float, int]) -> int:
+        """`5 reps of 80 m`, `6 reps of 30 s`: what one set holds, counted in pieces."""
+        low, high, after = amount
+        self._reps(low, high, at, after + 1)
+        lead = after + 2
+        timed, metres = self.time(lead), self.numbers(lead)
+        self.pieces = True
+        if timed is not None:
+            return self._put_amount("work_s", timed[0], lead, timed[1] + (self.low(timed[1]) in ("work", "on")))
+        if metres is not None and self.low(metres[2]) in METRES:
+            factor = METRES[self.low(metres[2])]
+            value = self.range_of(metres[0] * factor, metres[1] * factor, lead, metres[2])
+            return self._put_amount("distance_m", value, lead, metres[2] + 1)
+        return after + 1
 
     def _known_follow(self, at: int) -> bool:
         word = self.low(at)

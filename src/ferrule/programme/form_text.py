@@ -54,11 +54,22 @@ def adds_up(step: Step | None, load: Load | None) -> bool:
     return load.none or load.kg is not None
 
 
+def pieces_text(dose: Dose) -> str:
+    """`5 reps of 80 m`, `6 reps of 30 s`; empty where a set is counted in one thing."""
+    if dose.reps is None or (dose.distance_m is None and dose.work_s is None):
+        return ""
+    what = f"{dose.distance_m} m" if dose.distance_m is not None else seconds_text(dose.work_s or Range.of(0))
+    lead = f"{dose.reps_open} " if dose.reps_open else ""
+    return f"{lead}{dose.reps} reps of {what}"
+
+
 def forms_of(dose: Dose) -> tuple[str, ...]:
     """The canonical words of every form in the dose that is printed but not fitted, in the order of a line."""
     found = []
     if dose.cluster:
         found.append("+".join(map(str, dose.cluster)))
+    if pieces_text(dose):
+        found.append(pieces_text(dose))
     if dose.to_failure:
         found.append("to failure")
     if dose.rest_pause_s is not None:

@@ -43,6 +43,39 @@ def name_and_fields(
     return Named(name, None), reader, not (end < len(text) and not name)
 
 
+_EITHER = re.compile(r"\s+or\s+", re.IGNORECASE)
+MOST_EITHER = 4
+
+
+def either_or(text: str, start: int, line: Line, names: Names, report: Report) -> tuple[str, tuple[Named, ...]]:
+    """`Squat or leg press: 8`: the text with only the first name left, and the names the runner may take instead.
+
+    Unchanged where no colon ends the name, or the library knows none of the names. Finding: exercise-unknown.
+    """
+    colon = _colon(text, start)
+    if colon is None or " or " not in text[start:colon].lower():
+        return text, ()
+    whole = text[start:colon].strip(_MARKS + " ")
+    places = [start]
+    for found in _EITHER.finditer(text, start, colon):
+        places += [found.start(), found.end()]
+    places.append(colon)
+    pieces = [(low, high) for low, high in zip(places[::2], places[1::2], strict=True)]
+    known = [names.find(text[low:high].strip(_MARKS + " ")) for low, high in pieces]
+    if names.find(whole) or whole.lower().startswith("any ") or not any(known) or len(pieces) > MOST_EITHER:
+        return text, ()
+    others = []
+    for (low, high), one in list(zip(pieces, known, strict=True))[1:]:
+        written = " ".join(text[low:high].strip(_MARKS + " ").split())
+        if not written:
+            return text, ()
+        others.append(Named(one[0], one[1]) if one else Named(written[:1].upper() + written[1:], None))
+        if one is None:
+            _unknown(written, low, high, line, names, report, ended=True)
+    first_end = pieces[0][1]
+    return text[:first_end] + " " * (colon - first_end) + text[colon:], tuple(others)
+
+
 def _named(
     text: str, start: int, colon: int, line: Line, names: Names, report: Report
 ) -> tuple[Named | Slot, FieldReader, bool]:

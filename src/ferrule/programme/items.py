@@ -9,7 +9,7 @@ from ferrule.model.finding import Span
 from ferrule.model.programme import Dose, Named, Slot
 from ferrule.programme.amounts import tell
 from ferrule.programme.fields import FieldReader
-from ferrule.programme.item_names import name_and_fields, tell_unread
+from ferrule.programme.item_names import either_or, name_and_fields, tell_unread
 from ferrule.programme.lines import Said, part_coach, prefix_of, say
 from ferrule.programme.markdown import Code, Entry, Html, Line, Listing, Para, Table
 from ferrule.programme.naming import Names
@@ -45,12 +45,15 @@ class ItemDraft:
     comments: list[Html] = field(default_factory=list)
     followers: list[ItemDraft] = field(default_factory=list)
     spilled: list[Line] = field(default_factory=list)
+    implied: bool = False
 
     def first_line(self, base: Dose | None = None) -> str:
         if not self.clean:
             return self.raw if not self.picks or _PICKS.search(self.raw) else f"runner picks: {self.raw}"
         dose = self.dose if base is None else own_part(self.dose, base)
-        text = line_text(self.exercise, dose, optional=self.optional, weeks=self.weeks) or (self.raw if base is None else "")
+        text = line_text(self.exercise, dose, optional=self.optional, weeks=self.weeks) or (
+            self.raw if base is None else ""
+        )
         return f"runner picks: {text}" if self.picks else text
 
     def lines(self, base: Dose | None = None) -> list[str]:
@@ -60,6 +63,8 @@ class ItemDraft:
         found += ["  " + line for part in self.said.written for line in part]
         found += ["  " + line for line in self.kept]
         for other in self.alternatives:
+            if other.implied and not self.clean:
+                continue  # the line stays as it was written, and names it
             inner = other.lines(self.dose)
             found += ["  - " + inner[0], *("  " + line for line in inner[1:])]
         return found
@@ -257,7 +262,11 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
             "No prescription is; its end was not read.", "Check for a missing line end.",
         )  # fmt: skip
         text = text[:LINE_LIMIT]
+    others: tuple[Named, ...] = ()
+    if base is None:
+        text, others = either_or(text, start, line, names, report)
     exercise, reader, clean = name_and_fields(text, start, line, names, report)
+    text = plain(line.text)[:LINE_LIMIT] if others else text
     tell(reader.slips, line, report)
     clean = clean and not any(s.level == "error" for s in reader.slips)
     for low, high in reader.unread:
@@ -276,6 +285,10 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
     draft = ItemDraft(
         exercise, own, dose, span, clean and len(line.text) <= LINE_LIMIT, raw, reader.optional, reader.weeks, picks
     )
+    draft.picks = draft.picks or bool(others)
+    draft.alternatives = [
+        ItemDraft(o, Dose(), inherited(Dose(), dose), span, True, o.text, implied=True) for o in others
+    ]
     if hidden:
         if draft.clean:
             draft.said.add("coach", hidden, prefix=True)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from ferrule.programme.amounts import tell
 from ferrule.programme.asides import Asides
 from ferrule.programme.drafts import BlockDraft, Chunk, CycleDraft, SessionDraft
+from ferrule.programme.head_notes import tell_unfitted
 from ferrule.programme.head_text import block_head, cycle_head, session_head
 from ferrule.programme.heads import Head, read_head
 from ferrule.programme.items import ItemDraft, read_entry, read_line
@@ -142,6 +143,7 @@ class Reading(Asides):
             tell(list(head.slips), line, self.report)
         span = self.report.span(line.number, line.column, line.column + len(line.text))
         clean = head.whole and not any(s.level == "error" for s in head.slips)
+        tell_unfitted(head, line, self.report)
         if head.kind in ("cycle", "week"):
             self._open_cycle(head, line, clean)
         elif head.kind == "session":

@@ -1,4 +1,4 @@
-"""Sessions that take their blocks from another one: `Session 2, as session 1`, `Session 1, as in cycle 1`."""
+"""Sessions that lean on others: `Session 2, as session 1`, `choose one of 2A, 2B`; and what is told for weeks that are not."""
 
 from __future__ import annotations
 
@@ -44,3 +44,28 @@ def _filled(session: Session, cycle: Cycle, known: dict[tuple[str, str], Session
     return replace(
         session, blocks=found.blocks, minutes=session.minutes if session.minutes is not None else found.minutes
     )
+
+
+def told_in_vain(sessions: list[Session], weeks: tuple[int, int], open_end: bool, report: Report) -> None:
+    """Sessions and lines for weeks their cycle does not have, choices that are not there.
+
+    Findings: never-done, choice-not-found.
+    """
+    keys = {s.key for s in sessions}
+    for session in sessions:
+        missing = [k for k in session.choose if k not in keys]
+        if missing:
+            report.add(
+                "choice-not-found", "error", session.span.line, session.span.column, session.span.end_column,
+                f"There is no session {', '.join(missing)} in this cycle to choose.", "Only the others can be chosen.",
+                "Write the sessions to choose from under the same cycle.",
+            )  # fmt: skip
+        items = [i for b in session.blocks for i in b.items]
+        for span, told in ((session.span, session.weeks), *((i.span, i.weeks) for i in items)):
+            if told is None or ((told[0] <= weeks[1] or open_end) and (told[1] is None or told[1] >= weeks[0])):
+                continue
+            report.add(
+                "never-done", "error", span.line, span.column, span.end_column,
+                f"Its weeks are not in this cycle (weeks {weeks[0]}-{weeks[1]}).", "What stands here is never done.",
+                "Weeks are counted through the whole programme; write weeks of this cycle.",
+            )  # fmt: skip

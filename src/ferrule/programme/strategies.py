@@ -82,6 +82,7 @@ def amounts(draw: st.DrawFn) -> dict[str, Any]:
                 "cluster",
                 "sides",
                 "max",
+                "pieces",
             ]
         )
     )
@@ -92,6 +93,8 @@ def amounts(draw: st.DrawFn) -> dict[str, Any]:
             "sides": sides,
             "reps_open": draw(st.sampled_from([None, None, "at least", "up to"])),
         }
+    if kind == "pieces":
+        return {"reps": draw(ranges(2, 10)), "distance_m": draw(ranges(5, 100)), "sides": sides}
     if kind == "hold":
         return {"hold_s": draw(ranges(5, 200)), "sides": sides}
     if kind == "work":

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from ferrule.model.programme import Dose, Item, Named, Slot
 from ferrule.model.quantity import Load, Range
-from ferrule.programme.form_text import adds_up, forms_of, step_text, weeks_text
+from ferrule.programme.form_text import adds_up, forms_of, pieces_text, step_text, weeks_text
 from ferrule.programme.form_text import percent_text as percent_text
 from ferrule.programme.form_text import seconds_text as seconds_text
 
@@ -82,6 +82,8 @@ def amount_text(dose: Dose) -> str:
         return ", ".join(f"{w} {n}" for w, n in (("left", dose.left), ("right", dose.right)) if n is not None)
     if dose.reps_open == "max":
         return ("max" if dose.work_s is None else "max in " + seconds_text(dose.work_s)) + sides
+    if pieces_text(dose):
+        return pieces_text(dose) + sides
     if dose.reps is not None:
         return (f"{dose.reps_open} " if dose.reps_open else "") + f"{dose.reps}{sides}"
     if dose.hold_s is not None:
@@ -111,7 +113,7 @@ def dose_text(dose: Dose) -> str:
     parts.append(percent_text(dose.percent) if dose.percent else "")
     parts.append(f"tempo {dose.tempo}" if dose.tempo else "")
     parts.append("pause " + seconds_text(dose.pause_s) if dose.pause_s else "")
-    written = {"+".join(map(str, dose.cluster)), effort_text(dose).partition(", ")[2]}
+    written = {"+".join(map(str, dose.cluster)), pieces_text(dose), effort_text(dose).partition(", ")[2]}
     parts.extend(f for f in forms_of(dose) if f not in written)
     parts.append(step_text(dose.step) if dose.step is not None and adds_up(dose.step, dose.load) else "")
     parts.append("rest " + seconds_text(dose.rest_s) if dose.rest_s else "")

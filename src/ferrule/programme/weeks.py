@@ -7,6 +7,7 @@ from dataclasses import replace
 from ferrule.model.programme import Block, Condition, Cycle, Dose, Item, Programme, ProgrammeWeek, Session, WeekCell
 from ferrule.model.quantity import Range
 from ferrule.programme.form_text import adds_up
+from ferrule.programme.head_text import head_of_block
 from ferrule.programme.laid import cycle_notes, laid, shared
 from ferrule.programme.text import EMPTY, GROUPS, free_forms, marked
 
@@ -48,8 +49,11 @@ def _in_week(session: Session, week: int, cycle: Cycle) -> Session | None:
     if session.weeks is not None and not in_weeks(session.weeks, week):
         return None
     since = week - cycle.first_week
-    blocks = (block_in_week(b, week, since) for b in session.blocks)
-    return replace(session, blocks=tuple(b for b in blocks if b is not None))
+    blocks = (block_in_week(b, week, since) for b in session.blocks if b.items)
+    words = tuple(head_of_block(b) for b in session.blocks if not b.items and b.minutes is not None)
+    return replace(
+        session, blocks=tuple(b for b in blocks if b is not None), notes=(*words, *session.notes)
+    )  # fmt: skip
 
 
 def in_weeks(weeks: tuple[int, int | None], week: int) -> bool:
