@@ -263,6 +263,7 @@ def _session(
         session,
         house,
         _last_time(last, session.key),
+        every_day=bool(time.track),
     )
     # every block's own seconds hold the walk from it to the next; the last one has none
     walk = round(minutes.WALK_S)

@@ -82,7 +82,7 @@ def hours_to_key(end_min: int, runs: tuple[RunTime, ...]) -> float | None:
 
 def slots_of(
     runner: Runner, monday: date, minutes: float, heavy: bool, ideal_day: float, session: Session, house: House,
-    last: tuple[int, int] | None,
+    last: tuple[int, int] | None, every_day: bool = False,
 ) -> tuple[Slot, ...]:  # fmt: skip
     """Fourteen slots, Monday morning to Sunday evening.
 
@@ -91,6 +91,7 @@ def slots_of(
     session    the coach's own day, part of the day, and whether it is joined to a run (then the hours to that run are
                the coach's)
     last       (day, minutes of the day) of the same session last week
+    every_day  written for nearly every day: the runner's possible days are not asked, and it goes before or after a run
     """
     runs = run_times(runner, monday)
     join = None if runner.anchor is None else runner.anchor
@@ -100,13 +101,13 @@ def slots_of(
             start = day * DAY + at
             end = start + round(minutes)
             blocked = []
-            if day not in runner.days:
+            if day not in runner.days and not every_day:
                 blocked.append(DAYS_RULE)
             if join is not None and join.kind == "from" and monday + timedelta(days=day) < join.day:
                 blocked.append(DAYS_RULE)
             to_key = hours_to_key(end, runs)
             near = _too_near(start, end, runs, heavy, house)
-            blocked += [r for r in near if r != RUN_RULE] if session.beside_run else near
+            blocked += [r for r in near if r != RUN_RULE] if session.beside_run or every_day else near
             cost = _cost(day, at, to_key, heavy, runs, ideal_day) + _against(session, day, at, runs)
             same = 0 if last is None or last == (day, at) else 1 if last[0] == day else 2
             slots.append(Slot(day, start, cost, same, tuple(dict.fromkeys(blocked))))

@@ -276,3 +276,16 @@ def test_what_is_written_twice_a_day_every_day_is_laid_so(fit: Fit, make_runner:
     assert len(week.sessions) == 14
     assert [s.day.weekday() for s in week.sessions] == [d for d in range(7) for _ in range(2)]
     assert [s.start for s in week.sessions[:2]] == [time(7), time(18)]
+
+
+def test_a_daily_session_stands_beside_the_others_and_on_any_day(fit: Fit, make_runner: MakeRunner) -> None:
+    programme, library, house = fit
+    cycle = programme.cycles[0]
+    daily = replace(cycle.sessions[1], every_days=1, twice_a_day=True, minutes=None)
+    both = replace(programme, cycles=(replace(cycle, sessions=(cycle.sessions[0], daily)),))
+    week = fitted(make_runner(days=(0, 3)), Fit((both, library, house)))
+    assert [s.key for s in week.sessions if s.key == "1"] == ["1"]
+    assert len(week.sessions) == 15
+    assert not week.rest_sessions
+    said = [r.text for s in week.sessions for r in s.reasons if r.code == "days"]
+    assert sum("nearly every day" in text for text in said) == 1

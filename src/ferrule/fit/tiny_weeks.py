@@ -90,12 +90,9 @@ def _values(p: Problem, a: Answer) -> tuple[int, ...] | None:
     placed = [t for t in at if t is not None]
     for n, (one, t) in enumerate(zip(p.sessions, at, strict=True)):
         for other, w in list(zip(p.sessions, at, strict=True))[n + 1 :]:
-            if t is None or w is None:
+            if t is None or w is None or one.track != other.track:
                 continue
-            if one.track != other.track:
-                if t.at_min == w.at_min:
-                    return None
-            elif (one.gap_min >= 1440 and (w.day - t.day) * 1440 < one.gap_min) or (
+            if (one.gap_min >= 1440 and (w.day - t.day) * 1440 < one.gap_min) or (
                 one.gap_min < 1440 and (w.at_min <= t.at_min or w.at_min - t.at_min < one.gap_min)
             ):
                 return None

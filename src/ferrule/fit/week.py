@@ -78,7 +78,7 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
         kept = [(ln, ln.choices.choices[a]) for ln, a in lines if a is not None]
         written = int((block.sets or Range.of(laid.rounds[b][0])).low)
         if rounds < written:
-            words = "sets" if block.kind == "straight" else "rounds"
+            words = ("set" if block.kind == "straight" else "round") + ("" if rounds == 1 else "s")
             title = f"{block.kind.capitalize()} {block.label}".strip()
             reasons.append(
                 Reason("minutes", f"{title}: {rounds} {words} instead of {written}, to stay within the minutes")
@@ -92,6 +92,8 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
             ))  # fmt: skip
     if s == 0 and (why := _no_rest_day(laid, answer)):
         reasons.append(why)
+    if laid.times[s].number == 1 and laid.times[s].track and len(runner.days) < 7:
+        reasons.append(Reason("days", "written for nearly every day: laid on other days than the possible ones too"))
     planned = fitted_minutes(laid, answer, s)
     start = slot.at_min % DAY
     free = [x for x in laid.problem.sessions[s].slots if x.day == slot.day and not x.blocked]

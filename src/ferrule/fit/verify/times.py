@@ -34,7 +34,7 @@ def check_times(
             continue
         if not week.monday <= session.day <= week.monday + timedelta(days=6):
             out.append(refused("day", week, f"session {session.key} on {session.day} is outside the week"))
-        elif session.day.weekday() not in runner.days:
+        elif session.day.weekday() not in runner.days and not times[session.key].track:
             day = DAYS[session.day.weekday()]
             out.append(refused("day", week, f"session {session.key} is on {day}, not a possible day"))
         out += [
@@ -76,12 +76,12 @@ def _clashes(
     """What stands too near, at the printed time, or at both usual times when none is printed."""
     heavy = any(_works_legs(i.variant_id, library) for b in session.blocks if b.kind not in LIGHT for i in b.items)
     heavy = heavy and not written.track
-    joined = written.session.beside_run is not None
+    beside = ("easy", "key", "long") if written.track else ("easy",) if written.session.beside_run else ()
     for at in USUAL if session.start is None else (session.start,):
         begin = datetime.combine(session.day, at)
         end = begin + timedelta(minutes=session.minutes)
         for kind, start, known in _runs(runner, week.monday):
-            if not (joined and kind == "easy"):
+            if kind not in beside:
                 yield from _one(kind, start, known, begin, end, heavy, house)
 
 
