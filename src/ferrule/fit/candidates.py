@@ -74,7 +74,7 @@ def with_loads(
     """
     written = dose.load
     if variant is None:
-        yield Draft(None, name, None, origin, dose, distance, None)
+        yield Draft(None, name, None, origin, dose, distance, setting.barred_unknown())
         return
     barred = setting.barred(variant)
     open_load = (

@@ -9,7 +9,7 @@ from ferrule.model.fitted import LoadChoice
 from ferrule.model.house import House
 from ferrule.model.programme import Block, Dose, Item, Named, Slot
 from ferrule.model.quantity import Load, Range
-from ferrule.model.squad import Runner
+from ferrule.model.squad import Limit, Runner, Sore
 
 EFFORT = Dose(reps=Range(6, 8), sides="each", rir=Range.of(2))
 
@@ -96,3 +96,13 @@ def test_a_quarter_of_a_kilogram_is_as_written() -> None:
     assert as_written(LoadChoice(12.25, "hands", ()), asked)
     assert not as_written(LoadChoice(12.5, "hands", ()), asked)
     assert not as_written(LoadChoice(12, "chest", ()), asked)
+
+
+def test_an_unknown_exercise_is_not_given_to_a_runner_with_a_limit(library: Library, make_runner: MakeRunner) -> None:
+    item = Item("A", Named("Fence vault", None), EFFORT, PLACE)
+    limit = Limit("calf", "left", "heel-raise-two-legs", None, "physiotherapist", "left calf: ...", PLACE)
+    for runner in (make_runner(limits=(limit,)), make_runner(sore=(Sore("knee", "left", 2, PLACE),))):
+        laid = lay(library, runner, item)
+        assert laid.choices == ()
+        assert laid.written.barred is not None
+        assert "not in the library" in laid.written.barred.text

@@ -44,6 +44,17 @@ class Setting:
         variants = self.library.variants
         return screen_load(variant, load, r, variants, self.house, self.capacity, self.monday, self.mass_kg)
 
+    def barred_unknown(self) -> Reason | None:
+        """An exercise the library does not know cannot be held against a limit, a sore place or a note."""
+        r = self.runner
+        if any(x.until is None or x.until >= self.monday for x in r.limits):
+            return Reason("limit", "not in the library: it cannot be held against the limit")
+        if r.sore:
+            return Reason("sore", "not in the library: it cannot be held against the sore place")
+        return (
+            Reason("wish", f"not in the library: it cannot be held against {r.wishes[0].text!r}") if r.wishes else None
+        )
+
     def loads(self, place: Place) -> tuple[LoadChoice, ...]:
         """Loads this runner's kit can make at a place, remembered."""
         if place not in self._loads:

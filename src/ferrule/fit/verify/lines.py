@@ -36,6 +36,12 @@ def check_lines(
         for item in (i for b in s.blocks for i in b.items):
             variant = library.variants.get(item.variant_id)
             if variant is None:
+                if (
+                    runner.sore
+                    or runner.wishes
+                    or any(x.until is None or x.until >= week.monday for x in runner.limits)
+                ):
+                    out.append(refused("allowed", week, f"{item.name} is not in the library and cannot be screened"))
                 continue
             for why in _not_allowed(variant, item, week, runner, library, house, capacity):
                 out.append(refused("allowed", week, f"session {s.key}, {item.name}: {why}"))
