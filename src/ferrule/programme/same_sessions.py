@@ -41,9 +41,10 @@ def _filled(session: Session, cycle: Cycle, known: dict[tuple[str, str], Session
     found = known.get((where or cycle.key, key))
     if found is None or found is session:
         return session
-    return replace(
-        session, blocks=found.blocks, minutes=session.minutes if session.minutes is not None else found.minutes
-    )
+    minutes, low = session.minutes, session.minutes_from
+    if minutes is None:
+        minutes, low = found.minutes, found.minutes_from
+    return replace(session, blocks=found.blocks, minutes=minutes, minutes_from=low)
 
 
 def told_in_vain(sessions: list[Session], weeks: tuple[int, int], open_end: bool, report: Report) -> None:

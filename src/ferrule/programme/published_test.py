@@ -1,0 +1,492 @@
+"""The published programmes in examples/published say the same as the facts kept in golden/published, field by field.
+
+The facts and where each was seen are described in golden/published/README.md; every example names its source.
+"""
+
+from __future__ import annotations
+
+import copy
+import re
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from ferrule.library.reader import load_library
+from ferrule.model.programme import Block, Dose, Item, Named, Programme, ProgrammeWeek, Session
+from ferrule.model.quantity import Range
+from ferrule.programme.naming import fold
+from ferrule.programme.occurrences import occurrences
+from ferrule.programme.reader import read_programme
+from ferrule.programme.text import name_text
+from ferrule.programme.tidy import tidy
+from ferrule.programme.weeks import week_of
+
+ROOT = Path(__file__).parents[3]
+EXAMPLES = sorted((ROOT / "examples" / "published").glob("*.md"))
+FACTS = {p.stem: yaml.safe_load(p.read_text(encoding="utf-8")) for p in (ROOT / "golden" / "published").glob("*.yaml")}
+LIBRARY, _ = load_library()
+
+RENAMED = {
+    "Romanian deadlift": "Stiff-leg deadlift", "Bulgarian split squat": "Rear-foot-elevated split squat",
+    "Copenhagen adduction (partner)": "Adductor plank with a partner", "Nordic hamstring lower": "Kneeling body lower",
+    "Single-leg heel raise with a rolled towel under the toes": "Single-leg heel raise, toes up on a towel",
+    "each exercise": "Each exercise", "Cable row (name cut off)": "Cable row",
+}  # fmt: skip
+"""Trade names of the facts that are a person's, a place's or longer than a line needs."""
+OTHERS = {  # examples that are an arm, a plan or a variant of a source of another name
+    "eriksen-2016-heavy": "eriksen-2016-retirement-age", "eriksen-2016-moderate": "eriksen-2016-retirement-age",
+    "festa-2022-flywheel-squat": "festa-2019-flywheel", "festa-2022-barbell": "festa-2019-flywheel",
+    "ishoi-2016-adductor": "ishoi-2016-copenhagen", "moro-2020-traditional": "moro-2020-rest-pause",
+    "li-2019-heavy": "li-2019-complex", "li-2019-control": "li-2019-complex",
+    "nhs-older-adults-steady": "nhs-older-adults-home", "nhs-older-adults-strength": "nhs-older-adults-home",
+    "riel-2015-variant": "riel-2019-plantar-amrap",
+}  # fmt: skip
+OWN_SHAPE = ("bmjosem-2024-rpe-rir", "heiskanen-2021-timed-circuits", "moro-2020-rest-pause", "moro-2020-traditional",
+             "festa-2022-flywheel-squat", "festa-2022-barbell", "riel-2015-variant")  # fmt: skip
+"""Facts that are not kept as weeks, sessions, blocks and exercises; each has a test of its own below."""
+
+
+@cache
+def programme(name: str) -> Programme:
+    text = (ROOT / "examples" / "published" / f"{name}.md").read_text(encoding="utf-8")
+    return read_programme(text, f"{name}.md", LIBRARY)[0]
+
+
+def week(name: str, number: int) -> ProgrammeWeek:
+    found = week_of(programme(name), number)
+    assert found is not None, (name, number)
+    return found
+
+
+def test_every_source_has_its_example() -> None:
+    assert {OTHERS.get(p.stem, p.stem) for p in EXAMPLES} == set(FACTS)
+    assert len(FACTS) == 29
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+def test_an_example_is_canonical_reads_without_a_fault_and_names_its_source(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    read, findings = read_programme(text, path.name, LIBRARY)
+    told = {f.code for f in findings if f.level != "note"}
+    assert told <= (
+        {"exercise-unknown", "effort-differs"} if path.stem == "bmjosem-2024-rpe-rir" else {"exercise-unknown"}
+    )
+    assert tidy(text, path.name, LIBRARY)[0] == text
+    front = {e.key: e.value for e in read.front}
+    source = FACTS[OTHERS.get(path.stem, path.stem)]["source"]
+    if path.stem not in ("festa-2022-flywheel-squat", "festa-2022-barbell", "riel-2015-variant"):
+        assert str(source["year"]) in front["source"]
+        assert source["authors"].split()[0] in front["source"]
+        assert front.get("doi", "") == (source["doi"] or "")
+    assert {"seen", "from memory", "from restatements"} & set(front)
+
+
+# -- facts as weeks of sessions
+
+
+def sessions_by_weeks(name: str) -> list[tuple[tuple[int, int], list[dict[str, Any]], Any]]:
+    """((first week, last week), sessions with every override applied, sessions a week) of one example."""
+    facts = FACTS[OTHERS.get(name, name)]
+    stated = facts.get("sessions_per_week")
+    if name.startswith("eriksen"):
+        return _eriksen(facts["arms"][name.rsplit("-", 1)[1]], stated)
+    if name.startswith("nhs"):
+        plan = facts["plans"]["A_steady" if name.endswith("steady") else "B_strength"]
+        return [((1, 3), [{"blocks": plan["blocks"]}], plan["sessions_per_week"])]
+    arm = name.rsplit("-", 1)[1]
+    entries = facts["arms"][arm]["weeks"] if "arms" in facts else facts["weeks"]
+    if "after" in facts:
+        entries = [*entries, {**facts["after"], "weeks": [facts["duration_weeks"] + 1] * 2}]
+    found = []
+    base: list[dict[str, Any]] = []
+    for entry in entries:
+        if any("blocks" in s or "levels" in s for s in entry.get("sessions", ())):
+            base = [_own(s, entry["sessions"]) for s in entry["sessions"]]
+        now = copy.deepcopy(base)
+        for session in now:
+            change = entry.get("override") or entry.get("all_exercises_override") or {}
+            change = change or entry.get("sessions_override", {}).get(session.get("name"), {})
+            for block in session["blocks"]:
+                for exercise in block["exercises"]:
+                    exercise |= change
+                if "rest_s" in change:
+                    block["rest_s"] = change["rest_s"]
+        hint = re.match(r"\d-\d days a week", str(entry.get("sessions", [{}])[0].get("day_hint")))
+        found.append((tuple(entry["weeks"]), now, entry.get("sessions_per_week", hint.group() if hint else stated)))
+    return found
+
+
+def _own(session: dict[str, Any], every: list[dict[str, Any]]) -> dict[str, Any]:
+    """A session with its blocks: its own, those of another one, or those of its first level."""
+    session = copy.deepcopy(session)
+    if "levels" in session:
+        session["blocks"] = next(iter(session["levels"].values()))["blocks"]
+    if "same_exercises_as" in session:
+        other = next(s for s in every if s["name"] == session["same_exercises_as"])
+        session["blocks"] = copy.deepcopy(other["blocks"])
+        session["warm_up"] = other.get("warm_up", [])
+        for block in session["blocks"]:
+            for exercise in block["exercises"]:
+                exercise |= session["override"]
+    return session
+
+
+def _eriksen(arm: dict[str, Any], stated: Any) -> list[tuple[tuple[int, int], list[dict[str, Any]], Any]]:
+    def session(more: dict[str, Any]) -> list[dict[str, Any]]:
+        exercises = [
+            {"name": n, "tempo": {**arm["tempo"], **arm.get("tempo_exceptions", {}).get(n, {})}, **more}
+            for n in arm["exercises"]
+        ]
+        return [{"blocks": [{"kind": arm.get("kind", "straight"), "rest_s": arm["rest_s"], "exercises": exercises}]}]
+
+    found = []
+    for entry in arm["weeks"]:
+        more = dict(entry.get("all_exercises") or {"sets": entry.get("rounds"), "reps": entry["reps"]})
+        more["reps"] = str(more["reps"]).replace(" rising to ", "-")
+        found.append(((entry["weeks"][0], entry["weeks"][1]), session(more), stated))
+    first = 9
+    for step in arm.get("cycle", {}).get("steps", ()):
+        last = first + step["weeks"] - 1
+        if not step.get("restitution"):
+            found += [((first + n, last + n), session({**step}), stated) for n in (0, 9)]
+        first = last + 1
+    return found
+
+
+ORDINARY = [p.stem for p in EXAMPLES if p.stem not in OWN_SHAPE]
+
+
+@pytest.mark.parametrize("name", ORDINARY)
+def test_every_week_says_what_its_source_says(name: str) -> None:
+    done = 0
+    lines = 0
+    for (first, last), sessions, often in sessions_by_weeks(name):
+        for number in sorted({max(first, min(done + 1, last)), last}):
+            read = week(name, number)
+            for expected, session in zip(sessions, read.sessions, strict=False):
+                lines += _same_session(expected, session, f"{name}, week {number}")
+            count = sum(not o.optional for o in occurrences(programme(name), read))
+            if name == "alfredson-1998-heel-drop":
+                count = sum(not o.optional for o in occurrences(programme(name), read) if o.session.key.startswith("1"))
+            assert count == _least(often), (name, number, count, often)
+        done = max(done, last)
+    assert lines
+
+
+def _least(often: Any) -> int:
+    """Sessions of a week as the facts say in numbers or words; every second day from Monday is four."""
+    text = str(often)
+    return 4 if text.startswith("every second day") else int(re.findall(r"\d+", text)[0])
+
+
+def _same_session(expected: dict[str, Any], session: Session, where: str) -> int:
+    exercises = [(b, x) for b in expected["blocks"] for x in b["exercises"]]
+    work = [(b, i) for b in session.blocks if b.kind not in ("warm-up", "cool-down") for i in b.items]
+    number = int(where.rsplit(" ", 1)[1])
+    exercises = [(b, x) for b, x in exercises if x.get("from_week", 0) <= number]
+    assert len(exercises) == len(work), where
+    for (facts, exercise), (block, item) in zip(exercises, work, strict=True):
+        _same_line(facts, exercise, block, item, f"{where}, {exercise['name']}")
+    if expected.get("warm_up"):
+        warm = [i for b in session.blocks if b.kind == "warm-up" for i in b.items]
+        assert [name_of(x) for x in expected["warm_up"]] == [name_text(i.exercise) for i in warm], where
+        for exercise, item in zip(expected["warm_up"], warm, strict=True):
+            if "work_s" in exercise:
+                assert item.dose.hold_s == Range.of(exercise["work_s"]), where
+    if "session_length_min" in expected:
+        length = _range(expected["session_length_min"])
+        assert (session.minutes_from or session.minutes, session.minutes) == (length.low, length.high), where
+    return len(work)
+
+
+def name_of(exercise: dict[str, Any]) -> str:
+    return RENAMED.get(exercise["name"], str(exercise["name"]))
+
+
+def _said(item: Item) -> str:
+    """The name of a line with those the runner may take instead."""
+    return " or ".join(name_text(i.exercise) for i in (item, *(item.alternatives if item.runner_picks else ()))).lower()
+
+
+def _range(value: Any) -> Range:
+    if isinstance(value, list):
+        return Range(value[0], value[1])
+    numbers = [float(n) for n in re.findall(r"\d+(?:\.\d+)?", str(value))]
+    return Range(numbers[0], numbers[-1])
+
+
+def _same_line(facts: dict[str, Any], exercise: dict[str, Any], block: Block, item: Item, where: str) -> None:
+    dose = item.dose
+    assert fold(_said(item)) == fold(name_of(exercise)), where
+    _same_sets(facts, exercise, block, dose, where)
+    _same_amount(exercise, dose, where)
+    if exercise.get("per_side"):
+        assert dose.sides == "each", where
+    if exercise.get("affected_side_only"):
+        assert dose.sore_side_only, where
+    _same_rests(facts, exercise, block, dose, where)
+    if isinstance(exercise.get("tempo"), dict):
+        _same_tempo(exercise["tempo"], dose, where)
+    elif exercise.get("tempo"):
+        assert {"slow", "as slow as possible"} & set(dose.unfitted), where
+    if exercise.get("load"):
+        _same_load(exercise["load"], dose, where)
+
+
+def _same_sets(facts: dict[str, Any], exercise: dict[str, Any], block: Block, dose: Dose, where: str) -> None:
+    wanted = exercise.get("sets", facts.get("rounds"))
+    if wanted == "max":
+        assert block.max_sets, where
+    elif wanted is not None:
+        sets = dose.sets or (Range.of(len(dose.per_set)) if dose.per_set else block.sets) or Range.of(1)
+        assert sets == _range(wanted), (where, sets)
+    kind = {"paired": "pair", "timed_circuit": "circuit"}.get(facts["kind"], facts["kind"])
+    assert block.kind == kind or (kind == "circuit" and exercise.get("sets")), where
+
+
+def _same_amount(exercise: dict[str, Any], dose: Dose, where: str) -> None:
+    reps, hold = exercise.get("reps"), exercise.get("hold_s")
+    if hold is not None and reps in (None, 1):
+        assert dose.hold_s == Range.of(hold), where
+    elif isinstance(reps, list):
+        assert dose.per_set == tuple(reps), where
+    elif reps is not None and not (reps == 1 and "hold_s" in exercise):
+        assert dose.reps == _range(reps), (where, dose.reps, reps)
+        words = str(reps)
+        assert dose.reps_open == ("up to" if "up to" in words else "at least" if "more" in words else None), where
+        assert dose.pause_s == (None if hold is None else Range.of(hold)), where
+    elif "reps" in exercise and "hold_s" not in exercise and "work_s" not in exercise:
+        assert dose.reps is None, where
+    assert dose.to_failure == bool(exercise.get("to_failure") or "to failure" in str(reps)), where
+    if "work_s" in exercise:
+        assert dose.work_s == Range.of(exercise["work_s"]), where
+    if "distance_m" in exercise:
+        assert dose.distance_m == _range(exercise["distance_m"]), where
+
+
+def _same_rests(facts: dict[str, Any], exercise: dict[str, Any], block: Block, dose: Dose, where: str) -> None:
+    rest = exercise.get("rest_s", facts.get("rest_s"))
+    assert (dose.rest_s or block.rest_s) == (None if rest is None else _range(rest)), (where, block.rest_s)
+    between = facts.get("rest_between_pair_s", facts.get("rest_between_exercises_s"))
+    if between is not None:
+        assert block.between_s == Range.of(between), where
+
+
+def _same_tempo(tempo: dict[str, Any], dose: Dose, where: str) -> None:
+    words = set(dose.unfitted)
+    down: Any = tempo["ecc"]
+    up: Any = tempo["con"]
+    if isinstance(down, int) and isinstance(up, int):
+        assert dose.tempo is not None, where
+        read = (dose.tempo.up, dose.tempo.top or 0, dose.tempo.down, dose.tempo.pause)
+        assert read == (up, tempo["top"], down, tempo["bottom"]), where
+    elif up == "x":
+        assert "fast up" in words or (dose.tempo is not None and dose.tempo.up == "x"), where
+    elif "leg" in str(up):
+        assert {"lowering only", "other leg lifts"} <= words, where
+    elif "hands" in str(up):
+        assert {"lowering only", "hands help"} <= words, where
+    if down == "controlled":
+        assert "controlled lowering" in words, where
+    elif re.fullmatch(r"\d-\d", str(down)):
+        assert dose.down_s == _range(down), where
+    elif "slow" in str(down):
+        assert {"slow", "as slow as possible"} & words, where
+
+
+def _same_load(load: dict[str, Any], dose: Dose, where: str) -> None:
+    kind, value, words = load["type"], load.get("value"), set(dose.unfitted)
+    if kind == "bodyweight":
+        assert dose.load is not None, where
+        assert dose.load.none, where
+    elif kind == "rm" and "then 8" in str(value):
+        assert dose.rm in (Range.of(15), Range.of(8)), where
+    elif kind == "rm" and value is not None and re.match(r"\d", str(value)):
+        assert dose.rm == _range(value), where
+    elif kind == "rm" and value is not None:
+        assert "technique weight" in words, where
+    elif kind in ("pct_1rm", "pct_mvc"):
+        assert dose.percent is not None, where
+        assert dose.percent.percent == _range(value), where
+        assert dose.percent.of == ("1RM" if kind == "pct_1rm" else "max force"), where
+        assert (dose.percent.at_least, dose.percent.about) == (">" in str(value), bool(load.get("approx"))), where
+    elif kind == "rir":
+        assert dose.rir == _range(value), where
+    elif kind == "max_effort":
+        assert ("nearly all-out" if value else "all-out") in words, where
+    elif kind == "effort" or value == "light":
+        assert "technique weight" in words, where
+    elif kind == "kg" and value == "added":
+        assert dose.load_days == Range(2, 3), where
+    elif kind == "inertia":
+        assert dose.kit == "flywheel", where
+    elif kind == "band":
+        assert dose.load is not None, where
+        assert dose.load.band == "thin", where
+    else:
+        assert value is None, (where, load)
+
+
+# -- facts of a shape of their own
+
+
+def blocks_of(name: str, number: int) -> Iterator[tuple[Session, Block]]:
+    for session in week(name, number).sessions:
+        for block in session.blocks:
+            yield session, block
+
+
+def test_progress_counted_in_sessions() -> None:
+    name = "bmjosem-2024-rpe-rir"
+    facts = FACTS[name]
+    assert (
+        sum(int(s.times_a_week.low) for w in range(1, 7) for s in week(name, w).sessions if s.times_a_week)
+        == facts["sessions_total"]
+    )
+    for cycle, part in zip(programme(name).cycles, facts["sessions_by_number"], strict=True):
+        assert cycle.sessions_span == tuple(part["sessions"])
+        (session,) = cycle.sessions
+        warm, main, cool = session.blocks
+        assert (warm.minutes, main.minutes, cool.minutes) == (10, part["main_min"], 5)
+        assert (session.minutes or 0) == part["warm_up_min"] + part["main_min"] + part["cool_down_min"]
+        assert (main.exercises, main.sets) == (Range.of(part["exercises"]), _range(part["sets"]))
+        for item in main.items:
+            assert item.dose.reps == _range(part["reps"])
+            assert item.dose.rir == _range(part["load"]["same_as"]["value"])
+            rpe = item.dose.rpe or Range(10 - item.dose.rir.high, 10 - item.dose.rir.low)
+            assert rpe == _range(part["load"]["value"])
+
+
+def test_one_of_three_sessions_stations_by_the_clock_and_exercises_by_block() -> None:
+    name = "heiskanen-2021-timed-circuits"
+    steady, choice, resistance = FACTS[name]["weeks"][0]["sessions"]
+    read = {s.key: s for s in programme(name).cycles[0].sessions}
+    assert [read[k].times_a_week for k in "123"] == [
+        Range.of(s["count_per_week"]) for s in (steady, choice, resistance)
+    ]
+    assert read["2"].choose == ("2A", "2B", "2C")
+    circuit, mixed, hard = choice["choose_one"]
+    (block,) = read["2A"].blocks
+    assert (block.sets, block.on_s, block.off_s, block.rest_s) == tuple(
+        Range.of(circuit[k]) for k in ("rounds", "work_s", "off_s", "rest_between_rounds_s")
+    )
+    assert block.on_s is not None
+    assert block.off_s is not None
+    assert block.on_s.low + block.off_s.low == circuit["station_s"]
+    assert [_said(i) for i in block.items] == [x.lower() for x in circuit["exercises"]]
+    assert all(i.dose.reps_open == "max" for i in block.items)
+    assert all(b.intensity is not None and b.intensity.at_least and str(b.intensity) for b in read["2B"].blocks)
+    assert [b.minutes for b in read["2B"].blocks] == [p["minutes"] for p in mixed["parts"]]
+    for block, part in zip(read["2B"].blocks, mixed["parts"], strict=True):
+        for item, exercise in zip(block.items, part["alternate"], strict=True):
+            assert _said(item) == exercise["name"].lower()
+            _same_amount(exercise, item.dose, name)
+    (block,) = read["2C"].blocks
+    assert (block.sets, block.items[0].dose.unfitted) == (_range(hard["rounds"]), ("walk back",))
+    assert block.intensity is not None
+    assert block.intensity.percent == Range.of(90)
+    dose = resistance["all_exercises"]
+    for part in resistance["by_block"]:
+        for number in part["weeks"]:
+            ((_, block),) = [(s, b) for s, b in blocks_of(name, number) if s.key == "3"]
+            assert [_said(i) for i in block.items] == [name_of({"name": n}).lower() for n in part["exercises"]]
+            for item in block.items:
+                _same_line({"kind": "straight"}, {"name": _said(item), **dose}, block, item, name)
+
+
+def test_short_rests_inside_a_set() -> None:
+    arms = FACTS["moro-2020-rest-pause"]["arms"]
+    ((_, block),) = blocks_of("moro-2020-rest-pause", 1)
+    facts, dose = arms["rest_pause"]["blocks"][0], block.items[0].dose
+    inside = facts["within_set"]
+    assert (block.sets, block.rest_s) == (Range.of(facts["sets"]), Range.of(facts["rest_s"]))
+    assert (dose.reps, dose.rm) == (Range.of(inside[0]["reps"]), Range.of(inside[0]["load"]["value"]))
+    assert dose.rest_pause_s == Range.of(inside[1]["rest_s"])
+    assert dose.rest_pause_times == sum(x.get("reps") == "failure" for x in inside)
+    ((_, block),) = blocks_of("moro-2020-traditional", 1)
+    facts = arms["traditional"]["blocks"][0]
+    read = (block.sets, block.rest_s, block.items[0].dose.reps)
+    assert read == tuple(Range.of(facts[k]) for k in ("sets", "rest_s", "reps"))
+
+
+def test_flywheel_and_barbell_arms_of_the_variant() -> None:
+    variant = FACTS["festa-2019-flywheel"]["variants"][0]
+    for name, facts in zip(("festa-2022-flywheel-squat", "festa-2022-barbell"), variant["sessions"], strict=True):
+        ((session, block),) = blocks_of(name, variant["duration_weeks"])
+        (exercise,), (item,) = facts["exercises"], block.items
+        assert session.times_a_week == Range.of(variant["sessions_per_week"])
+        assert (name_text(item.exercise), item.dose.sets, item.dose.reps) == (
+            exercise["name"], Range.of(exercise["sets"]), Range.of(exercise["reps"]),
+        )  # fmt: skip
+        if exercise["load"]["type"] == "inertia":
+            assert item.dose.inertia_kg_m2 == Range.of(exercise["load"]["value"])
+            assert (session.beside_run, session.part_of_day) == ("after", "afternoon")
+        else:
+            _same_load(exercise["load"], item.dose, name)
+
+
+def test_sets_rise_while_the_repetition_maximum_falls() -> None:
+    (variant,) = FACTS["riel-2019-plantar-amrap"]["variants"]
+    for entry in variant["weeks"]:
+        for number in entry["weeks"]:
+            ((session, block),) = blocks_of("riel-2015-variant", number)
+            dose = block.items[0].dose
+            assert (session.every_days, block.sets) == (2, Range.of(entry["sets"]))
+            assert (dose.reps, dose.rm) == (Range.of(entry["reps"]), Range.of(entry["load"]["value"]))
+
+
+def test_the_second_track_of_runs() -> None:
+    track = FACTS["alfredson-1998-heel-drop"]["second_track"]
+    sessions = {s.key: s for s in week("alfredson-1998-heel-drop", 4).sessions}
+    first, then = track["steps"]
+    block = sessions["2"].blocks[-1]
+    dose = block.items[0].dose
+    read = (block.sets, dose.reps, dose.distance_m)
+    assert read == tuple(Range.of(first[k]) for k in ("sets", "reps", "distance_m"))
+    assert (sessions["2"].times_a_week, sessions["2"].weeks) == (Range.of(2), (4, 6))
+    for number, text in zip((5, 6), first["then_across_three_weeks"], strict=True):
+        later = {s.key: s for s in week("alfredson-1998-heel-drop", number).sessions}
+        block = later["2"].blocks[-1]
+        assert f"{block.sets} x {block.items[0].dose.reps}" == text
+    later = {s.key: s for s in week("alfredson-1998-heel-drop", 7).sessions}
+    block = later["3"].blocks[-1]
+    assert (block.sets, block.items[0].dose.reps) == (Range.of(then["sets"]), Range.of(then["reps"]))
+    assert later["3"].every_days == 2
+    kinds = {c.when: c for c in sessions["2"].conditions}
+    assert kinds["pain at most"].number == Range.of(2)
+    assert kinds["limit"].number == Range.of(20)
+
+
+def test_both_levels_of_a_session() -> None:
+    name = "toresdahl-2020-first-marathon"
+    (facts,) = FACTS[name]["weeks"][0]["sessions"]
+    written = {s.level: s for s in programme(name).cycles[0].sessions}
+    for level, part in facts["levels"].items():
+        session = written[level]
+        _same_session({**part, "session_length_min": facts["session_length_min"]}, session, f"{name}, week 1")
+
+
+def test_known_totals_of_the_sources() -> None:
+    """Totals the papers state: 27 sessions, 180 repetitions a day, 75 repetitions each side, 15 sessions."""
+
+    def sessions(name: str, last: int) -> int:
+        weeks = [week(name, w) for w in range(1, last + 1)]
+        return sum(not o.optional for w in weeks for o in occurrences(programme(name), w))
+
+    assert sessions("nordic-10-week", 10) == 27
+    assert sessions("spurrs-2003-plyometric", 6) == 15
+    items = [i for s, b in blocks_of("alfredson-1998-heel-drop", 1) if s.key == "1" for i in b.items]
+    assert sum(3 * int(i.dose.reps.low) * 2 for i in items if i.dose.reps) == 180
+    assert [sum(i.dose.per_set) for _, b in blocks_of("nct05241197-bfr-calf", 1) for i in b.items] == [75, 75]
+
+
+def test_lines_that_the_library_knows_are_found() -> None:
+    known = [
+        i.exercise for p in EXAMPLES for c in programme(p.stem).cycles for s in c.sessions for b in s.blocks for i in b.items
+        if isinstance(i.exercise, Named) and i.exercise.variant_id
+    ]  # fmt: skip
+    assert len(known) > 60
