@@ -27,6 +27,14 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
         f"programme/{part}.py": ("src/ferrule/programme/compare_test.py", "part of comparing two versions")
         for part in ("change", "compare_lines", "compare_sessions", "compare_texts", "meaning")
     },
+    **{
+        f"programme/{part}.py": ("src/ferrule/programme/complete_test.py", "part of what may be written at the cursor")
+        for part in ("cursor", "field_offers", "line_offers", "name_offers", "offer", "row_offers")
+    },
+    **{
+        f"programme/paste_{part}.py": ("src/ferrule/programme/paste_test.py", "part of reading a pasted programme")
+        for part in ("block", "head", "item", "line")
+    },
     "deliver/score_marks.py": ("src/ferrule/deliver/score_test.py", "what the session score draws"),
     "deliver/written_page.py": ("src/ferrule/deliver/written_test.py", "the page beside the text"),
     "deliver/*": ("src/ferrule/deliver/summary_test.py", "parts of the squad page"),
