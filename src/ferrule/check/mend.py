@@ -18,10 +18,9 @@ from ferrule.programme.meaning import meaning
 from ferrule.programme.reader import read_programme
 from ferrule.programme.text import item_text
 
-WRITING = frozenset(
-    {"unit-missing", "tempo-without-word", "sets-after-amount", "sign-unclear", "word-misspelt", "unit-unclear"}
-)
-"""Faults of writing that end when the line is written in its canonical form, if that form reads as the same thing."""
+WRITING = frozenset({"unit-missing", "tempo-without-word", "sets-after-amount", "word-misspelt"})
+"""Faults of writing that end when the line is written in its canonical form, if that form reads as the same thing.
+Where the reader had to choose between two meanings (`2 m`, `@8`) the coach has to say which: not among them."""
 _MOST = 200
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)?")
 
@@ -36,29 +35,55 @@ class Mended:
 
 
 def mend(text: str, file: str, library: Library, house: House) -> Mended:
-    """Every safe fix of a programme, one after the other.
+    """Every safe fix of a programme: all together, else by halves, so that one refused does not cost the others.
 
     A fix is kept when its finding is gone, no finding is new, and the weeks still ask the same of a runner. What is
     mended once needs no second time. Line ends stay as they are.
     """
-    done: list[Finding] = []
-    programme, found = _read(text, file, library, house)
+    start = text
+    programme, found = first = _read(text, file, library, house)
     refused: set[tuple[Edit, ...]] = set()
+    waiting = [_apart(_offers(programme, found))]
     for _ in range(_MOST):
-        for finding, edits in _offers(programme, found):
-            if edits in refused:
-                continue
-            new = applied(text, edits)
-            after, then = _read(new, file, library, house)
-            if _told(then) < _told(found) and _asks(after, library) == _asks(programme, library):
-                done += [f for f in found if f == finding or f.edits == edits]
-                text, programme, found = new, after, then
-                refused.clear()  # the places have moved
-                break
-            refused.add(edits)
-        else:
+        while waiting and not waiting[-1]:
+            waiting.pop()
+        if not waiting:
             break
-    return Mended(text, in_order(done), found)
+        offers = waiting.pop()
+        new = applied(text, (edit for edits in offers for edit in edits))
+        after, then = _read(new, file, library, house)
+        if _told(then) < _told(found) and _asks(after, library) == _asks(programme, library):
+            text, programme, found = new, after, then
+            waiting = [_apart(edits for edits in _offers(programme, found) if edits not in refused)]
+        elif len(offers) == 1:
+            refused.add(offers[0])
+        else:
+            half = len(offers) // 2
+            waiting += [offers[half:], offers[:half]]
+    gone = _told(first[1]) - _told(found)
+    return Mended(text, tuple(_these(first[1], gone)) if text != start else (), found)
+
+
+def _apart(offers: Iterable[tuple[Edit, ...]]) -> list[tuple[Edit, ...]]:
+    """The offers, each once, of which no two touch the same line; the others have their turn when these are made."""
+    taken: set[int] = set()
+    out: dict[tuple[Edit, ...], None] = {}
+    for edits in offers:
+        lines = {edit.span.line for edit in edits}
+        if edits not in out and not lines & taken:
+            taken |= lines
+            out[edits] = None
+    return list(out)
+
+
+def _these(findings: Iterable[Finding], gone: Counter[tuple[str, str, str]]) -> Iterator[Finding]:
+    """As many of the findings as are gone."""
+    left = Counter(gone)
+    for finding in findings:
+        key = (finding.code, finding.level, finding.what)
+        if left[key] > 0:
+            left[key] -= 1
+            yield finding
 
 
 def applied(text: str, edits: Iterable[Edit]) -> str:
@@ -89,15 +114,15 @@ def _told(findings: Iterable[Finding]) -> Counter[tuple[str, str, str]]:
     return Counter((f.code, f.level, f.what) for f in findings)
 
 
-def _offers(programme: Programme, findings: Iterable[Finding]) -> Iterator[tuple[Finding, tuple[Edit, ...]]]:
+def _offers(programme: Programme, findings: Iterable[Finding]) -> Iterator[tuple[Edit, ...]]:
     lines: dict[int, Edit] | None = None
     for finding in findings:
         if finding.edits:
-            yield finding, finding.edits
+            yield finding.edits
         elif finding.code in WRITING and finding.span is not None:
             lines = _canonical(programme) if lines is None else lines
             if finding.span.line in lines:
-                yield finding, (lines[finding.span.line],)
+                yield (lines[finding.span.line],)
 
 
 def _canonical(programme: Programme) -> dict[int, Edit]:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from ferrule.check.cases import Case, read_cases
 from ferrule.check.mend import applied, mend
@@ -76,9 +79,10 @@ def test_the_demonstration_stays_as_it_is(library: Library) -> None:
         ("---\nprogramme: P\n---\n\n" + HEAD + "- Step-up: 8/side, 2 RIR\n", "programme: P\nneeds: step\n---\n"),
         (HEAD + "- Split squat: 8, 2 RIR\n  note: slow\n", "- Split squat: 8/side, 2 RIR\n  note: slow\n"),
         (HEAD + "- Squat: 8, 2 RIR\n- Hinge, two legs: 8, RPE 8\n", "- Hinge, two legs: 8, 2 RIR\n"),
+        (HEAD + "- Squat: 8, 2 RIR, 2-0-1\n", "- Squat: 8, 2 RIR, tempo 2-0-1\n"),
         (HEAD.replace("90 s", "90") + "- Squat: 8, 2 RIR\n", "Straight, 3 sets, rest 90 s\n"),
     ],
-    ids=["kit", "kit where needs is empty", "kit where there is no needs", "sides", "effort", "unit"],
+    ids=["kit", "kit where needs is empty", "kit where there is no needs", "sides", "effort", "tempo", "unit"],
 )
 def test_what_is_written(before: str, after: str, library: Library) -> None:
     assert after not in before
@@ -98,6 +102,38 @@ def test_line_ends_stay(library: Library) -> None:
 def test_nothing_is_mended_that_a_coach_must_decide(library: Library) -> None:
     text = HEAD.replace(", rest 90 s", "") + "- Split squat: left 10, right 6\n- Squat: 3, 2 RIR\n"
     assert mend(text, "p.md", library, House()).text == text
+
+
+DEMO = (files("ferrule.demo") / "programme.md").read_text(encoding="utf-8")
+SLIPS = [
+    ("/side", ""),
+    (" 3 RIR", " RPE 7"),
+    ("step or stair; ", ""),
+    ("needs: mat; ", "needs: "),
+    (" 90 s", " 90"),
+    ("tempo ", ""),
+]
+
+
+@settings(max_examples=12, derandomize=True, deadline=None)
+@given(st.lists(st.tuples(st.sampled_from(SLIPS), st.integers(0, 8)), max_size=5))
+def test_slips_in_the_demonstration_are_mended_once_and_the_weeks_stay(
+    slips: list[tuple[tuple[str, str], int]],
+) -> None:
+    text = DEMO
+    for (old, new), skip in slips:
+        at = [m.start() for m in re.finditer(re.escape(old), text)]
+        if at:
+            place = at[skip % len(at)]
+            text = text[:place] + new + text[place + len(old) :]
+    library, _ = load_library({})
+    before = Counter((f.code, f.level, f.what) for f in _findings(text, library))
+    once = mend(text, "case.md", library, House())
+    after = Counter((f.code, f.level, f.what) for f in _findings(once.text, library))
+    assert after <= before
+    assert [f.code for f in once.left if f.edits] == []
+    assert mend(once.text, "case.md", library, House()).text == once.text
+    assert len(once.text.splitlines()) == len(text.splitlines())
 
 
 def test_edits_are_made_from_the_last_to_the_first() -> None:

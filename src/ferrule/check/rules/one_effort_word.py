@@ -10,7 +10,7 @@ from ferrule.check.course import Course
 from ferrule.check.rule import Rule
 from ferrule.model.finding import Edit, Finding
 from ferrule.model.programme import Item
-from ferrule.programme.text import item_text
+from ferrule.programme.text import item_text, name_text
 
 Word = Literal["RIR", "RPE"]
 
@@ -35,7 +35,7 @@ def _find(course: Course) -> Iterator[Finding]:
     for item in written[few]:
         new = item_text(replace(item, dose=replace(item.dose, effort_word=many)))
         edits = () if item.span.end_column is None else (Edit(item.span, new),)
-        what = f"`{item_text(item)}` says its effort in {few}, most lines say it in {many}"
+        what = f"{name_text(item.exercise)} says its effort in {few}, most lines say it in {many}"
         yield RULE.finding(what, f"Write `{new}`; RPE is 10 less the repetitions in reserve.", item.span, (), edits)
 
 

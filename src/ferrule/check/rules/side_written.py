@@ -9,7 +9,7 @@ from ferrule.check.course import Course
 from ferrule.check.rule import Rule
 from ferrule.model.finding import Edit, Finding
 from ferrule.model.programme import Item, Named
-from ferrule.programme.text import item_text
+from ferrule.programme.text import item_text, name_text
 
 
 def _unsaid(course: Course, item: Item) -> bool:
@@ -28,7 +28,7 @@ def _find(course: Course) -> Iterator[Finding]:
                     if _unsaid(course, item):
                         new = replace(item, dose=replace(item.dose, sides="each"))
                         edits = () if item.span.end_column is None else (Edit(item.span, item_text(new)),)
-                        what = f"`{item_text(item)}` does not say whether it is each side or both together"
+                        what = f"{name_text(item.exercise)} does not say whether its number is for each side or both together"
                         fix = f"Write `{item_text(new)}`; that is how it is read now."
                         yield RULE.finding(what, fix, item.span, (), edits)
 
