@@ -58,5 +58,5 @@ def build(texts: Mapping[str, bytes], known: Mapping[str, Movement | None] | Non
             spans.setdefault(variant.id, draft.span)
         findings.extend(order_findings(family.drafts, [v for v, _ in made]))
         ids = tuple(d.variant.id for d in family.drafts)
-        families.append(Family(family.id, family.name, ids, family.order_source))
+        families.append(Family(family.id, family.name, ids, family.order_source, family.kit_note))
     return Read(Built(tuple(families), tuple(variants)), tuple(unplaced), spans, tuple(findings))

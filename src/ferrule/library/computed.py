@@ -18,7 +18,9 @@ CODE: Mapping[str, tuple[str, ...]] = {
     "ferrule.body": (
         "angles", "demand", "loads", "newton", "path", "pose_reader", "posture", "segments", "skeleton", "statics",
     ),
-    "ferrule.library": ("asks", "build", "draft", "family_text", "fields", "key_lines", "variant_text"),
+    "ferrule.library": (
+        "asks", "build", "draft", "family_text", "fields", "key_lines", "muscles", "shot", "variant_text",
+    ),
     "ferrule.model": ("exercise", "pose"),
 }  # fmt: skip
 """The modules that the stored values come from."""

@@ -45,3 +45,4 @@ class DraftFamily:
     order_source: str
     file: str
     drafts: tuple[Draft, ...]
+    kit_note: str = ""

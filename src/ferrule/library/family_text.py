@@ -13,7 +13,7 @@ from ferrule.library.key_lines import KeyLines, key_lines
 from ferrule.library.variant_text import KEYS, read_variant, slug
 from ferrule.model.finding import Finding, Span
 
-_TOP = ("id", "name", "order_source", "shared", "variant")
+_TOP = ("id", "name", "order_source", "kit_note", "shared", "variant")
 _AT = re.compile(r"\(at line (\d+), column (\d+)\)")
 
 
@@ -53,6 +53,7 @@ def read_family(data: bytes, file: str) -> tuple[DraftFamily | None, tuple[Unpla
     findings: list[Finding] = []
     top = Fields(file, "", raw, {}, lines, findings)
     name, order_source = top.text("name"), top.text("order_source", "common practice, no source")
+    kit_note = top.text("kit_note")
     family_id = top.text("id", slug(name or file.rsplit("/", 1)[-1].removesuffix(".toml")))
     shared, tables = top.value("shared") or {}, top.value("variant")
     top.left_over(_TOP)
@@ -75,7 +76,7 @@ def read_family(data: bytes, file: str) -> tuple[DraftFamily | None, tuple[Unpla
         findings.extend(fields.findings)
         if draft:
             drafts.append(draft)
-    family = DraftFamily(family_id, name or family_id, order_source, file, tuple(drafts)) if drafts else None
+    family = DraftFamily(family_id, name or family_id, order_source, file, tuple(drafts), kit_note) if drafts else None
     return family, tuple(unplaced), tuple(findings)
 
 

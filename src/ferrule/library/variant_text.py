@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import get_args
 
 from ferrule.body.pose_reader import MOVEMENT_KEYS, read_movement
 from ferrule.library.draft import Draft, PoseAsk
 from ferrule.library.fields import Fields
+from ferrule.library.muscles import MUSCLES
+from ferrule.library.shot import read_shot
 from ferrule.model.exercise import DoseKind, Variant
 from ferrule.model.pose import Movement
 from ferrule.model.words import GROUPS, KIT_KINDS, PATTERNS, REGIONS, TAGS, Place, Trust
@@ -17,13 +20,11 @@ PLACES: tuple[Place, ...] = get_args(Place)
 TRUSTS: tuple[Trust, ...] = get_args(Trust)
 POSE_ASKS: tuple[PoseAsk, ...] = get_args(PoseAsk)
 KEYS: tuple[str, ...] = (
-    "view", "down", "hold", "other", "contact", "other_contact", "reach", "other_reach", "rests", "props", "demand",
-)  # fmt: skip
-KEYS = (
     "id", "name", "aliases", "spoken", "pattern", "dose", "one_leg", "sided", "kit", "needs", "step_cm", "loading",
     "cues", "faults", "setup", "balance_help", "group", "trust", "difficulty", "per_kg", "also", "also_pose",
     "regions", "tags", "impact", "contacts_per_rep", "end_range", "below_level", "rep_s", "setup_s", "cautions",
-    "easier", "harder", "harder_than", "easier_than", "source", "order_note", *MOVEMENT_KEYS,
+    "easier", "harder", "harder_than", "easier_than", "source", "order_note", "gap_note", "muscles", "helping", "shot",
+    *MOVEMENT_KEYS,
 )  # fmt: skip
 _NEEDED = ("name", "pattern", "cues", "setup", "regions")
 
@@ -84,7 +85,12 @@ def read_variant(fields: Fields, family: str, rank: int, like: Draft | None = No
         harder=fields.texts("harder"),
         movement=_movement(fields, name),
         source=fields.text("source", "common practice, no source"),
+        muscles=fields.choices("muscles", MUSCLES, old.muscles if old else ()),
+        helping=fields.choices("helping", MUSCLES, old.helping if old else ()),
+        order_note=fields.text("order_note"),
+        gap_note=fields.text("gap_note"),
     )
+    variant = replace(variant, shot=read_shot(fields, variant, old.shot if old else None))
     return Draft(
         variant=variant,
         group=group,
@@ -94,7 +100,7 @@ def read_variant(fields: Fields, family: str, rank: int, like: Draft | None = No
         per_kg=fields.numbers("per_kg", PLACES, 0, 20),
         also=fields.numbers("also", GROUPS, 0.01, 20),
         also_pose=fields.choices("also_pose", POSE_ASKS),
-        order_note=fields.text("order_note"),
+        order_note=variant.order_note,
     )
 
 

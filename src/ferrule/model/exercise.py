@@ -47,6 +47,20 @@ class Fault:
 
 
 @dataclass(frozen=True, slots=True)
+class Shot:
+    """How a clip of an exercise is filmed.
+
+    view   where the camera stands, seen from the one who moves
+    side   the side that is nearer to it;  see: what must be seen;  say: the cue to say
+    """
+
+    view: Literal["side", "front", "behind"]
+    side: Literal["working side", "other side", "either side"]
+    see: str
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
 class Variant:
     """One way of doing an exercise.
 
@@ -64,6 +78,10 @@ class Variant:
     rep_s        seconds a repetition by default;  setup_s: seconds to get ready
     easier, harder    neighbours' ids (the family order unless the author says otherwise)
     balance_help what to hold when balance fails
+    muscles      that do most of the work, helping: that help or hold still; anatomical terms (ferrule.library.muscles)
+    shot         how it is filmed, where its author says so;  see ferrule.library.shot
+    order_note   why it stands where it does although its demand says otherwise
+    gap_note     why the step up to it from its easier neighbour may be larger than the others
     """
 
     id: str
@@ -97,6 +115,11 @@ class Variant:
     harder: tuple[str, ...] = ()
     movement: Movement | None = None
     source: str = "common practice, no source"
+    muscles: tuple[str, ...] = ()
+    helping: tuple[str, ...] = ()
+    shot: Shot | None = None
+    order_note: str = ""
+    gap_note: str = ""
 
     @property
     def main(self) -> Ask | None:
@@ -109,12 +132,13 @@ class Variant:
 
 @dataclass(frozen=True, slots=True)
 class Family:
-    """One movement, easier to harder. `variant_ids` in the author's order."""
+    """One movement, easier to harder. `variant_ids` in the author's order; `kit_note` why none of them does without kit."""
 
     id: str
     name: str
     variant_ids: tuple[str, ...]
     order_source: str = "common practice, no source"
+    kit_note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
