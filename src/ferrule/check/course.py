@@ -21,6 +21,7 @@ from ferrule.check.minutes import (
 from ferrule.check.once import once
 from ferrule.check.words import KEEP, TAPER, called, claimed, everything_said
 from ferrule.model.exercise import Ask, Library, Variant
+from ferrule.model.finding import Span
 from ferrule.model.house import House
 from ferrule.model.programme import Block, Cycle, Dose, Item, Named, Programme, ProgrammeWeek, Session
 from ferrule.model.words import Group, Pattern, Tag
@@ -83,6 +84,7 @@ class Line:
     sets      in one session;  times: how often its session is done in that week, the least the coach wrote
     warm      of a warm-up or cool-down
     group     what it is dosed on, main its demand there; None for mobility, balance and impact work
+    unknown   the library does not know its exercise, so nothing can be said of what it works
     hard      it trains: outside the warm-up, dosed, and not written with a large reserve;  hard_leg: and works the leg
     counts    hard sets of one session that it adds to each area: whole for its own, half where it works another one
     works     every group it works, those beside its own from INDIRECT_LEAST on; warm-ups too
@@ -99,6 +101,7 @@ class Line:
     times: float
     name: str
     warm: bool
+    unknown: bool
     group: Group | None
     main: Ask | None
     area: Area | None
@@ -151,7 +154,8 @@ def _facts(item: Item, block: Block, library: Library) -> dict[str, object]:
         counts = {AREA_OF[g]: sets / 2 for g in beside}
         counts[area] = sets
     return {
-        "block": block, "item": item, "variant": variant, "sets": sets, "name": name, "warm": warm, "group": group,
+        "block": block, "item": item, "variant": variant, "sets": sets, "name": name, "warm": warm,
+        "unknown": isinstance(exercise, Named) and variant is None, "group": group,
         "main": main, "area": area, "hard": hard, "hard_leg": hard and area in LEG_AREAS, "one_leg": one_leg,
         "impact": impact, "counts": counts,
         "works": frozenset((group, *beside)) if group else frozenset(beside) if beside else _NONE,
@@ -212,8 +216,11 @@ class Course:
 
     @once
     def hard_sets(self) -> Mapping[int, float]:
-        """Hard sets of each week."""
-        return {w: sum(x.sets * x.times for x in lines if x.hard) for w, lines in self.by_week.items()}
+        """Hard sets of each week; work the library does not know counts as hard."""
+        return {
+            w: sum(x.sets * x.times for x in lines if x.hard or (x.unknown and not x.warm))
+            for w, lines in self.by_week.items()
+        }
 
     @once
     def leg_weeks(self) -> Mapping[int, float]:
@@ -240,9 +247,25 @@ class Course:
         return tuple(a for a in AREAS if a in found)
 
     @once
+    def warm_ups(self) -> Mapping[Span, bool]:
+        """Sessions, by their place, that write a warm-up; True where it has lines, False where only its minutes are said."""
+        return {
+            session.span: bool(block.items)
+            for cycle in self.programme.cycles
+            for session in cycle.sessions
+            for block in session.blocks
+            if block.kind == "warm-up"
+        }
+
+    @once
+    def unknown_weeks(self) -> frozenset[int]:
+        """Weeks with work the library does not know."""
+        return frozenset(line.week for line in self.lines if line.unknown and not line.warm)
+
+    @once
     def narrow(self) -> bool:
-        """Too few parts of the body for a whole programme: it stands beside other work."""
-        return len(self.worked) < NARROW
+        """Too few parts of the body for a whole programme, or work that is not known: what is missing cannot be told."""
+        return len(self.worked) < NARROW or bool(self.unknown_weeks)
 
     @once
     def kept_weeks(self) -> frozenset[int]:
@@ -291,7 +314,7 @@ def lay_out(programme: Programme, library: Library, house: House) -> Course:
                     facts = seen.get(key)
                     if facts is None:
                         facts = seen[key] = _facts(item, block, library)
-                    line = object.__new__(Line)  # as Line(...), without looking at twenty fields one by one
+                    line = object.__new__(Line)  # as Line(...), without looking at its fields one by one
                     vars(line).update(facts, week=week.week, session=session, block=block, times=times)
                     lines.append(line)
     return Course(programme, library, house, weeks, tuple(lines), often)

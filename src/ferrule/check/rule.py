@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -12,6 +13,9 @@ from ferrule.model.quantity import Range
 
 Strength = Literal["high", "moderate", "low", "common practice"]
 """How strong the evidence is, in the words of docs/rules.md."""
+
+_SESSION = re.compile(r"session ([^:]+): (.+)", re.S)
+"""How a hit names its session; the same in several sessions that share their lines is told once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,16 +57,23 @@ class Rule:
     mends: bool = False
 
     def run(self, course: Course) -> Iterator[Finding]:
-        """The rule's findings, hits of several weeks folded into one."""
-        weeks: dict[tuple[Span, str], tuple[Hit, list[int]]] = {}
+        """The rule's findings, hits of several weeks folded into one, and of several sessions at one place."""
+        hits: dict[tuple[Span, str], tuple[Hit, list[int], list[str]]] = {}
         for found in self.find(course):
             if isinstance(found, Finding):
                 yield found
-            else:
-                weeks.setdefault((found.span, found.what), (found, []))[1].append(found.week)
-        for hit, at in weeks.values():
-            what = f"{weeks_text(at).capitalize()}, {hit.what}"
-            yield self.finding(what, hit.fix, hit.span, hit.related, hit.edits)
+                continue
+            said = _SESSION.match(found.what)
+            key, what = (said[1], said[2]) if said else ("", found.what)
+            _, weeks, sessions = hits.setdefault((found.span, what), (found, [], []))
+            weeks.append(found.week)
+            if key and key not in sessions:
+                sessions.append(key)
+        for (_, what), (hit, weeks, sessions) in hits.items():
+            word = "session" if len(sessions) == 1 else "sessions"
+            where = f" {word} {joined(sessions)}:" if sessions else ""
+            told = f"{weeks_text(weeks).capitalize()},{where} {what}"
+            yield self.finding(told, hit.fix, hit.span, hit.related, hit.edits)
 
     def finding(
         self, what: str, fix: str, span: Span | None, related: tuple[Span, ...] = (), edits: tuple[Edit, ...] = ()

@@ -15,7 +15,7 @@ def _find(course: Course) -> Iterator[Hit]:
     if course.narrow:
         return
     for week, lines in course.by_week.items():
-        groups = {line.group for line in lines if line.hard}
+        groups = {line.group for line in lines if not line.warm}
         missing = [words for group, words in _KNEES.items() if group not in groups]
         if not any("foot" in line.tags for line in lines):
             missing.append("foot work")

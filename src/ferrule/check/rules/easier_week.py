@@ -14,7 +14,7 @@ def _find(course: Course) -> Iterator[Finding]:
     most = course.value("easier-week-every")
     run = 0
     for week in course.weeks:
-        run = 0 if week.week in course.easier_weeks else run + 1
+        run = 0 if week.week in course.easier_weeks or week.week in course.kept_weeks else run + 1
         if most < run <= most + 1:
             what = f"Weeks {week.week - run + 1}-{week.week} have no easier week among them"
             drop = number(course.value("easier-week-drop"))

@@ -1,4 +1,4 @@
-"""An easier spell ends."""
+"""An easier spell before building goes on is short."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ def _find(course: Course) -> Iterator[Finding]:
         if easy and week not in course.kept_weeks:
             run.append(week)
             continue
-        if len(run) > most:
+        if len(run) > most and sets > keep * before:
             what = f"Weeks {run[0]}-{run[-1]} are all easier than week {run[0] - 1}, and it is not said why"
             fix = f"Go back to building after {number(most)} weeks, or call the cycle `taper` or `maintenance`."
             yield RULE.finding(what, fix, course.cycle_of(run[0]).span)
@@ -30,7 +30,7 @@ def _find(course: Course) -> Iterator[Finding]:
 RULE = Rule(
     name="easier-week-long",
     level="advice",
-    says="An easier spell lasts a week or two, unless it is a taper, the season, or a break that is called one.",
+    says="An easier spell after which the building goes on lasts a week or two, unless it is called a taper, the season or a break.",
     why="Coaches' easier spells last about a week; a longer one that nobody meant gives strength away.",
     source="Rogerson 2024, a survey: 6.4 days, SD 1.7 (seen)",
     strength="common practice",

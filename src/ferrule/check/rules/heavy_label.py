@@ -44,11 +44,11 @@ def _find(course: Course) -> Iterator[Finding]:
             labels[cycle.span] = ("The cycle", _label(f"{cycle.name}. {cycle.aim}"), [])
         if session.span not in labels:
             labels[session.span] = (f"Session {session.key}", _label(session.name), [])
-        if line.hard_leg:
+        if line.hard_leg or (line.unknown and not line.warm):
             labels[cycle.span][2].append(line)
             labels[session.span][2].append(line)
     for span, (part, label, under) in labels.items():
-        if label and not any(_reaches(course, line) for line in under):
+        if label and not any(line.unknown or _reaches(course, line) for line in under):
             limit = number(course.value("heavy-percent"))
             what = f"{part} is called {label}, but no leg line in any of its weeks reaches {limit} % of 1RM"
             yield RULE.finding(what, "Fewer repetitions near the limit, a %, or another name.", span)

@@ -12,8 +12,8 @@ _HOP = 3
 
 def _find(course: Course) -> Iterator[Hit]:
     for line in course.lines:
-        if 1 <= line.impact < _HOP:
-            return
+        if 1 <= line.impact < _HOP or (line.unknown and not line.warm):
+            return  # what the library does not know may be a landing
         if line.impact >= _HOP:
             what = f"{line.where}: {line.name} comes before any landing, skip or two-foot jump"
             yield Hit(

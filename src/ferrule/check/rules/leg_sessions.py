@@ -17,7 +17,7 @@ def _find(course: Course) -> Iterator[Hit]:
         count = sum(
             course.often[week.week, session.key]
             for session in week.sessions
-            if any(line.hard_leg for line in course.by_session[week.week, session.key])
+            if any(line.leg and not line.warm for line in course.by_session[week.week, session.key])
         )
         cycle = course.cycle_of(week.week)
         kept = count >= 1 and week.week in course.kept_weeks

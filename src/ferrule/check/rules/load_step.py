@@ -8,6 +8,9 @@ from ferrule.check.course import Course, Line
 from ferrule.check.rule import Hit, Rule
 from ferrule.model.quantity import number
 
+_POINTS = 5
+"""Percentage points that are never a jump: from 20 to 25 % of 1RM is a small step (our choice)."""
+
 
 def _load(line: Line) -> tuple[str, float] | None:
     dose = line.item.dose
@@ -27,7 +30,8 @@ def _find(course: Course) -> Iterator[Hit]:
         if now is None:
             continue
         before[key] = now
-        if was and was[0] == now[0] and was[1] > 0 and now[1] > was[1] * (1 + most / 100):
+        least = was[1] + (0 if now[0] == "kg" else _POINTS) if was else 0
+        if was and was[0] == now[0] and was[1] > 0 and now[1] > max(was[1] * (1 + most / 100), least):
             unit = now[0]
             what = f"{line.where}: {line.name} goes from {number(was[1])} to {number(now[1])} {unit}"
             fix = f"Rise by at most {number(most)} %; where the next weight is further away, add repetitions first."

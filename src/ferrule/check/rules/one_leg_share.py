@@ -4,10 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ferrule.check.course import Course
+from ferrule.check.course import Course, Line
 from ferrule.check.rule import Hit, Rule, spread
 from ferrule.model.finding import Span
+from ferrule.model.programme import Named
 from ferrule.model.quantity import number
+
+
+def _open(line: Line) -> bool:
+    """A slot that leaves it open on how many legs: `any squat`."""
+    return not isinstance(line.item.exercise, Named) and line.item.exercise.legs is None
 
 
 def _find(course: Course) -> Iterator[Hit]:
@@ -16,10 +22,11 @@ def _find(course: Course) -> Iterator[Hit]:
         return
     low: dict[Span, list[tuple[int, float]]] = {}
     for week, lines in course.by_week.items():
-        total = course.leg_weeks[week]
+        legs = [line for line in lines if line.hard_leg and not _open(line)]
+        total = sum(line.sets * line.times for line in legs)
         if not total:
             continue
-        share = 100 * sum(line.sets * line.times for line in lines if line.hard_leg and line.one_leg) / total
+        share = 100 * sum(line.sets * line.times for line in legs if line.one_leg) / total
         if share < least:
             low.setdefault(course.cycle_of(week).span, []).append((week, round(share)))
     for span, found in low.items():

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ferrule.check.course import Course, Line
 from ferrule.check.rule import Hit, Rule
+from ferrule.model.programme import Condition, Cycle
 
 
 def _asked(line: Line) -> tuple[object, ...]:
@@ -19,10 +20,21 @@ def _steers(line: Line) -> bool:
     return bool((ranged and dose.rir) or dose.rm or dose.step or line.item.conditions)
 
 
+def _conditions(cycle: Cycle) -> Iterator[Condition]:
+    """The conditions of a cycle, of its sessions and blocks."""
+    yield from cycle.conditions
+    for session in cycle.sessions:
+        yield from session.conditions
+        for block in session.blocks:
+            yield from block.conditions
+
+
 def _find(course: Course) -> Iterator[Hit]:
     if any(c.text.lower().startswith("when") for c in course.programme.conditions):
         return
     for cycle in course.programme.cycles:
+        if any(c.text.lower().startswith("when") for c in _conditions(cycle)):
+            continue
         weeks = [w for w in range(cycle.first_week, cycle.last_week + 1) if w in course.by_week]
         hard = {w: [line for line in course.by_week[w] if line.hard] for w in weeks}
         if (

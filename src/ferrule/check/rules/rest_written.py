@@ -6,21 +6,21 @@ from collections.abc import Iterator
 
 from ferrule.check.course import Course
 from ferrule.check.minutes import REST_S
-from ferrule.check.rule import Hit, Rule
+from ferrule.check.rule import Rule
+from ferrule.model.finding import Finding, Span
 from ferrule.model.quantity import number
 
 
-def _find(course: Course) -> Iterator[Hit]:
-    told: set[tuple[int, int]] = set()
+def _find(course: Course) -> Iterator[Finding]:
+    told: set[Span] = set()
     for line in course.lines:
         block = line.block
-        if not line.hard or line.sets <= 1 or block.rest_s or line.item.dose.rest_s:
+        clock = block.on_s is not None or block.every_s is not None or block.minutes is not None
+        if not line.hard or line.sets <= 1 or block.rest_s or line.item.dose.rest_s or clock or block.span in told:
             continue
-        if (line.week, block.span.line) in told:
-            continue
-        told.add((line.week, block.span.line))
-        what = f"{line.where}: no rest is written for {line.name}; {number(REST_S[block.kind])} s is counted"
-        yield Hit(line.week, block.span, what, "Write it in the block's head: `rest 90 s`.")
+        told.add(block.span)
+        what = f"No rest is written for {line.name}; {number(REST_S[block.kind])} s is counted"
+        yield RULE.finding(what, "Write it in the block's head: `rest 90 s`.", block.span)
 
 
 RULE = Rule(

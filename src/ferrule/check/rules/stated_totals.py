@@ -10,12 +10,14 @@ from ferrule.check.rule import Rule, weeks_text
 from ferrule.model.finding import Finding, Span
 from ferrule.model.quantity import Range, number
 
+_NUMBERS = {w: n for n, w in enumerate("two three four five six seven eight nine ten eleven twelve".split(), 2)}
 _TOTAL = re.compile(
-    r"\b(\d{1,5})(?:\s*(?:-|to)\s*(\d{1,5}))?\s+(sessions|reps|repetitions|contacts|contractions|sets|seconds|s|min|minutes)\s+"
-    r"(?:of work\s+)?(in all|in total|altogether|a session|per session|each session|a day|per day|a week|per week|each week)\b",
+    rf"\b(\d{{1,5}}|{'|'.join(_NUMBERS)})(?:\s*(?:-|to)\s*(\d{{1,5}}))?\s+(sessions|reps|repetitions|contacts|contractions|sets|seconds|s|min|minutes)\s+"
+    r"(?:of work\s+)?(in all|in total|altogether|a session|per session|each session|every session|a day|per day|"
+    r"every day|a week|per week|each week|every week|in \d{1,3} weeks)\b",
     re.I,
 )
-_SLACK = 0.02
+_SLACK = 0.05
 """Share of a stated time that is let through: seconds are rounded when they are told."""
 
 
@@ -35,6 +37,8 @@ def _reps(line: Line) -> Range | None:
 
 
 def _contacts(line: Line) -> Range | None:
+    if line.unknown:
+        return None
     return Range.of(line.contacts) if line.impact else Range.of(0)
 
 
@@ -68,6 +72,10 @@ def _sum(lines: Iterable[Line], count: Callable[[Line], Range | None], times: Ca
     return Range(low, high)
 
 
+def _weekly(span: str) -> bool:
+    return span.endswith("week")
+
+
 def _a_day(line: Line) -> float:
     return 2.0 if line.session.twice_a_day else 1.0
 
@@ -95,7 +103,7 @@ def _totals(course: Course, lines: Sequence[Line], weeks: Sequence[int], unit: s
     """The total of each week (0: of all) that the words could mean."""
     if unit == "sessions":
         counts = {w: sum(n for (at, _), n in course.often.items() if at == w) for w in weeks}
-        return {w: Range.of(n) for w, n in counts.items()} if "week" in span else {0: Range.of(sum(counts.values()))}
+        return {w: Range.of(n) for w, n in counts.items()} if _weekly(span) else {0: Range.of(sum(counts.values()))}
     count = _COUNT[unit]
     if "session" in span or "day" in span:
         out: dict[int, Range] = {}
@@ -107,28 +115,51 @@ def _totals(course: Course, lines: Sequence[Line], weeks: Sequence[int], unit: s
                 if total is not None:
                     out[week] = total
         return out
-    if "week" in span:
+    if _weekly(span):
         sums = {w: _sum((x for x in lines if x.week == w and not x.warm), count, lambda x: x.times) for w in weeks}
         return {w: r for w, r in sums.items() if r is not None}
     total = _sum((x for x in lines if not x.warm), count, lambda x: x.times)
     return {} if total is None else {0: total}
 
 
+def _fields(course: Course) -> Iterator[Finding]:
+    """Totals that a head states: contacts of a session, repetitions of a block."""
+    told: set[Span] = set()
+    for week, session, lines in course.sessions():
+        work = [x for x in lines if not x.warm]
+        stated = session.contacts if session.contacts_open != "from" else None
+        made = _sum(work, _contacts, lambda _: 1.0) if stated and session.span not in told else None
+        if stated and made and (made.low > stated.high or (session.contacts_open is None and made.high < stated.low)):
+            told.add(session.span)
+            what = f"Session {session.key} says {stated} contacts, its lines make {_text(made)} in week {week}"
+            yield RULE.finding(what, "Mend the head or the lines.", session.span)
+        for block in session.blocks:
+            if block.reps_in_all is None or block.span in told:
+                continue
+            made = _sum((x for x in work if x.block is block), _reps, lambda _: 1.0)
+            if made and (made.low > block.reps_in_all.high or made.high < block.reps_in_all.low):
+                told.add(block.span)
+                what = f"The block says {block.reps_in_all} repetitions in all, its lines make {_text(made)} in week {week}"
+                yield RULE.finding(what, "Mend the head or the lines.", block.span)
+
+
 def _find(course: Course) -> Iterator[Finding]:
+    yield from _fields(course)
     for text, at, lines, weeks in _places(course):
         for found in _TOTAL.finditer(text):
             unit, span = found[3].lower(), found[4].lower()
             scale = 60 if unit.startswith("min") else 1
-            low, high = scale * int(found[1]), scale * int(found[2] or found[1])
+            first = _NUMBERS.get(found[1].lower()) or int(found[1])
+            low, high = scale * first, scale * int(found[2] or first)
             slack = _SLACK * high if _COUNT.get(unit) is _seconds else 0.0
             totals = _totals(course, lines, weeks, unit, span)
             wrong = {w: r for w, r in totals.items() if r.high < low - slack or r.low > high + slack}
-            if not wrong or (span.startswith("in ") and "each" in span):
+            if not wrong:
                 continue
-            first = next(iter(wrong.values()))
+            made = next(iter(wrong.values()))
             where = f"; {weeks_text(w for w in wrong)}" if 0 not in wrong else ""
             word = "s" if scale == 60 else found[3]
-            what = f"`{' '.join(found[0].split())}` is said, the lines make {_text(first)} {word}{where}"
+            what = f"`{' '.join(found[0].split())}` is said, the lines make {_text(made)} {word}{where}"
             yield RULE.finding(what, "Mend the words or the lines.", at)
 
 

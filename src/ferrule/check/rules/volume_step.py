@@ -8,7 +8,7 @@ from ferrule.check.course import LEG_AREAS, Course
 from ferrule.check.rule import Hit, Rule
 from ferrule.model.quantity import number
 
-_LEAST_STEP = 3.0
+_LEAST_STEP = 4.0
 """Fewer sets than this are never a jump, whatever the percentage."""
 
 
@@ -16,6 +16,8 @@ def _find(course: Course) -> Iterator[Hit]:
     step = course.value("volume-step-percent")
     sums = course.area_sets
     for week in sums:
+        if course.unknown_weeks.intersection((week - 2, week - 1, week)):
+            continue
         for area in LEG_AREAS:
             before = max(sums[w][area] for w in (week - 1, week - 2) if w in sums) if week - 1 in sums else 0.0
             now = sums[week][area]

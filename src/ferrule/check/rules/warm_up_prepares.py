@@ -20,14 +20,15 @@ def _areas(line: Line) -> set[Area]:
 
 def _find(course: Course) -> Iterator[Hit]:
     moved: dict[str, set[Area]] = {}
-    any_warm = any(line.block.kind == "warm-up" for line in course.lines)
     for week, session, lines in course.sessions():
         warm = [line for line in lines if line.block.kind == "warm-up"]
         work = [line for line in lines if not line.warm]
         if not any(line.hard_leg or line.impact for line in work):
             continue
-        if not warm and not any_warm:
+        if not warm and not course.warm_ups:
             continue
+        if any(line.unknown for line in warm) or course.warm_ups.get(session.span) is False:
+            continue  # a jog, some minutes: it may prepare everything
         if not warm:
             yield Hit(week, session.span, f"session {session.key} has no warm-up", "Begin with a round of easy drills.")
             continue

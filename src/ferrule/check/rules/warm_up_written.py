@@ -11,7 +11,7 @@ from ferrule.model.finding import Finding
 
 def _find(course: Course) -> Iterator[Finding]:
     works = any(line.hard_leg or line.impact for line in course.lines if not line.warm)
-    if works and not any(line.block.kind == "warm-up" for line in course.lines):
+    if works and not course.warm_ups:
         what = "No session of the programme has a warm-up written"
         fix = "Write `Warm-up, 1 round` and a few easy drills, or say in a note how runners warm up."
         yield RULE.finding(what, fix, course.programme.cycles[0].span)
