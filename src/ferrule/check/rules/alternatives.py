@@ -25,12 +25,15 @@ def _up_the_family(variant: Variant, library: Library) -> float:
 
 def _find(course: Course) -> Iterator[Hit]:
     limit = course.value("demanding")
+    up: dict[str, float] = {}
     for line in course.lines:
         variant = line.variant
         if variant is None or line.item.alternatives or line.warm or not variant.easier:
             continue
         suits = line.item.dose.rm or (line.item.dose.percent and line.item.dose.percent.of == "1RM")
-        if line.impact >= _HOP or (line.hard and not suits and _up_the_family(variant, course.library) > limit):
+        if variant.id not in up:
+            up[variant.id] = _up_the_family(variant, course.library)
+        if line.impact >= _HOP or (line.hard and not suits and up[variant.id] > limit):
             easier = course.library.variants.get(variant.easier[0])
             or_line = f"`- or {easier.name}`" if easier else "`- or ...`"
             what = f"{line.where}: {line.name} is among the harder of its family and has no alternative"

@@ -37,18 +37,22 @@ def _reaches(course: Course, line: Line) -> bool:
 def _find(course: Course) -> Iterator[Finding]:
     if not _HEAVY.search(course.said):
         return
-    labels: dict[Span, tuple[str, str, list[Line]]] = {}
+    labels: dict[int, tuple[str, str, Span, list[Line]]] = {}
+    for cycle in course.programme.cycles:
+        if label := _label(f"{cycle.name}. {cycle.aim}"):
+            labels[cycle.span.line] = ("The cycle", label, cycle.span, [])
+        for session in cycle.sessions:
+            if label := _label(session.name):
+                labels[session.span.line] = (f"Session {session.key}", label, session.span, [])
+    if not labels:
+        return
     for line in course.lines:
-        cycle, session = course.cycle_of(line.week), line.session
-        if cycle.span not in labels:
-            labels[cycle.span] = ("The cycle", _label(f"{cycle.name}. {cycle.aim}"), [])
-        if session.span not in labels:
-            labels[session.span] = (f"Session {session.key}", _label(session.name), [])
         if line.hard_leg or (line.unknown and not line.warm):
-            labels[cycle.span][2].append(line)
-            labels[session.span][2].append(line)
-    for span, (part, label, under) in labels.items():
-        if label and not any(line.unknown or _reaches(course, line) for line in under):
+            for head in (course.cycle_of(line.week).span.line, line.session.span.line):
+                if head in labels:
+                    labels[head][3].append(line)
+    for part, label, span, under in labels.values():
+        if not any(line.unknown or _reaches(course, line) for line in under):
             limit = number(course.value("heavy-percent"))
             what = f"{part} is called {label}, but no leg line in any of its weeks reaches {limit} % of 1RM"
             yield RULE.finding(what, "Fewer repetitions near the limit, a %, or another name.", span)

@@ -30,7 +30,7 @@ def _find(course: Course) -> Iterator[Hit]:
         ]
         for part, text, span, under in parts:
             word = claimed(FAST, text) if text else ""
-            if word and under and not any(fast(line) and not line.warm for line in under):
+            if word and under and not any((fast(line) or line.unknown) and not line.warm for line in under):
                 what = f"{part} is called {word}, and no line outside the warm-up is fast"
                 fix = "Add jumps or hops, write `tempo 2-0-x` or `as fast as possible`, or use another name."
                 yield Hit(week.week, span, what, fix)

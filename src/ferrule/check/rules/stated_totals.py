@@ -10,7 +10,12 @@ from ferrule.check.rule import Rule, weeks_text
 from ferrule.model.finding import Finding, Span
 from ferrule.model.quantity import Range, number
 
-_NUMBERS = {w: n for n, w in enumerate("two three four five six seven eight nine ten eleven twelve".split(), 2)}
+_NUMBERS = {
+    w: n
+    for n, w in enumerate(
+        ["two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], 2
+    )
+}
 _TOTAL = re.compile(
     rf"\b(\d{{1,5}}|{'|'.join(_NUMBERS)})(?:\s*(?:-|to)\s*(\d{{1,5}}))?\s+(sessions|reps|repetitions|contacts|contractions|sets|seconds|s|min|minutes)\s+"
     r"(?:of work\s+)?(in all|in total|altogether|a session|per session|each session|every session|a day|per day|"
