@@ -17,7 +17,7 @@ from ferrule.programme.row_offers import table_choices
 from ferrule.programme.scan import plain
 from ferrule.programme.source import SIZE_LIMIT_BYTES
 
-MOST_CHOICES = 200
+MOST_CHOICES = 400
 LINE_LIMIT = 1000
 """A longer line is no prescription; nothing is offered on it."""
 
@@ -25,7 +25,7 @@ LINE_LIMIT = 1000
 def complete(
     text: str, line: int, column: int, library: Library, rules: Sequence[str] = ()
 ) -> tuple[Choice, ...]:  # fmt: skip
-    """What may be written before column `column` of line `line` (both from 1), the likeliest first, at most 200.
+    """What may be written before column `column` of line `line` (both from 1), the likeliest first, at most 400.
 
     text    the programme as it is while it is written, errors and all
     rules   names of the checks that `<!-- allow` may set aside
