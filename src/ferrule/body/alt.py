@@ -4,12 +4,38 @@ from __future__ import annotations
 
 from cmath import phase
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import degrees
 
 from ferrule.body.angles import SIDES
 from ferrule.body.posture import Posture
+from ferrule.body.sides import OneSide
 from ferrule.model.pose import Contact
 from ferrule.model.words import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """What the two sides are called: left and right where the working side is known, else working and other."""
+
+    side: OneSide | None = None
+
+    def of(self, limb: str) -> str:
+        """ "working" or "other", "left" or "right"."""
+        if self.side is None:
+            return "other" if limb == "rear" else "working"
+        return self.side if limb != "rear" else "left" if self.side == "right" else "right"
+
+    def one(self, limb: str) -> str:
+        """ "one", or "the left"."""
+        return "one" if self.side is None else f"the {self.of(limb)}"
+
+    def carried(self, place: Place) -> str:
+        limb = {"opposite hand": "rear", "same hand": "lead"}.get(place, "")
+        if limb and self.side is not None:
+            return f"a weight in the {self.of(limb)} hand"
+        return f"a weight at the {self.of('lead')} ankle" if self.side and place == "ankle" else _LOADS[place]
+
 
 _LOADS: dict[Place, str] = {
     "hands": "a weight in each hand",
@@ -42,11 +68,11 @@ def _height(contact: Contact) -> str:
     return f"on a {contact.height_m * 100:.0f} cm {thing}" if contact.height_m > 0 else "on the floor"
 
 
-def _part(contact: Contact, alone: bool) -> str:
+def _part(contact: Contact, alone: bool, names: Names) -> str:
     one, many = _PARTS[contact.at]
     if contact.limb == "both":
         return many
-    which = "one" if alone else "working" if contact.limb == "lead" else "other"
+    which = "one" if alone and names.side is None else names.of(contact.limb)
     return f"ball of the {which} foot".replace("the one", "one") if contact.at == "ball" else f"{which} {one}"
 
 
@@ -56,67 +82,70 @@ def _hips(p: Posture) -> str:
     return "hips raised" if abs(degrees((p.angles["trunk"] or 0.0) + thigh)) < 33 else "hips low"
 
 
-def stance(p: Posture) -> str:
+def stance(p: Posture, names: Names) -> str:
     """How the body is held up."""
     contacts = p.contacts
     at = {c.at: c for c in contacts}
-    names = set(at)
+    held = set(at)
     trunk = degrees(p.angles["trunk"] or 0.0)
     if not contacts:
         if min(p.points["hip"].imag, p.points["shoulder"].imag) > 0.3:
             return "in the air"
         if p.movement.view == "front":
-            return "lying on one side"
+            return f"lying on {names.one('lead' if p.movement.down == 'lead' else 'rear')} side"
         return "lying on the back" if trunk < 0 else "lying on the front"
-    if "upper back" in names:
+    if "upper back" in held:
         on = at["upper back"]
         where = f"upper back {_height(on)}" if on.height_m > 0 else "lying on the back"
         feet = next((c for c in contacts if c.at in ("foot", "heel", "ball")), None)
         if feet is None:
             return where
-        return f"{where}, {_part(feet, True)} {_height(feet)}, {_hips(p)}"
-    if "seat" in names:
+        return f"{where}, {_part(feet, True, names)} {_height(feet)}, {_hips(p)}"
+    if "seat" in held:
         thing = at["seat"].on if at["seat"].on != "floor" else ("box" if at["seat"].height_m > 0.1 else "floor")
         return f"sitting on the {thing}" if thing == "floor" else f"sitting on a {thing}"
-    if names & {"elbow", "forearm", "hand"} and p.movement.view == "front":
+    if held & {"elbow", "forearm", "hand"} and p.movement.view == "front":
         arm = next(c for c in contacts if c.at in ("elbow", "forearm", "hand"))
-        leg = next((c for c in contacts if c is not arm), None)
-        side = "on one side, propped on the " + _PARTS[arm.at][0]
-        return side if leg is None else f"{side}, {_part(leg, True)} {_height(leg)}, {_hips(p)}"
-    if "hand" in names and at["hand"].on == "bar":
+        low = next((c for c in contacts if c is not arm), None)
+        side = f"on {names.one(arm.limb)} side, propped on the {_PARTS[arm.at][0]}"
+        return side if low is None else f"{side}, {_part(low, True, names)} {_height(low)}, {_hips(p)}"
+    if "hand" in held and at["hand"].on == "bar":
         if len(contacts) == 1:
             return "hanging from a bar"
-        others = " and ".join(f"{_part(c, False)} {_height(c)}" for c in contacts if c.at != "hand")
+        others = " and ".join(f"{_part(c, False, names)} {_height(c)}" for c in contacts if c.at != "hand")
         return f"leaning back, hands holding on, {others}"
-    if names == {"knee", "ankle"} or names == {"knee"}:
+    if held == {"knee", "ankle"} or held == {"knee"}:
         return "kneeling"
     if len(contacts) == 1:
         only = contacts[0]
         if only.limb == "both":
-            base = "standing on both feet" if only.at == "foot" else f"standing on the {_part(only, True)}"
+            base = "standing on both feet" if only.at == "foot" else f"standing on the {_part(only, True, names)}"
         else:
-            base = "standing on one leg" if only.at == "foot" else f"standing on the {_PARTS[only.at][0]} of one leg"
-            base = base.replace("ball of the foot of one leg", "ball of one foot")
+            leg = names.one(only.limb)
+            base = (
+                f"standing on {leg} leg" if only.at == "foot" else f"standing on the {_PARTS[only.at][0]} of {leg} leg"
+            )
+            base = base.replace(f"ball of the foot of {leg} leg", f"ball of {leg} foot")
         return f"{base}, {_height(only)}" if only.height_m > 0 else base
-    if p.movement.view == "front" and names == {"foot"}:
+    if p.movement.view == "front" and held == {"foot"}:
         apart = abs(p.supports[0].real - p.supports[1].real)
         return "standing with the feet apart" if apart > 0.3 else "standing on both feet"
-    if names <= {"foot", "ball", "ankle", "heel"}:
+    if held <= {"foot", "ball", "ankle", "heel"}:
         first, second = contacts[0], contacts[1]
         behind = p.supports[1].real < p.supports[0].real
-        return f"{_part(first, False)} {_height(first)}, {_part(second, False)} {_height(second)} {'behind' if behind else 'ahead'}"
+        return f"{_part(first, False, names)} {_height(first)}, {_part(second, False, names)} {_height(second)} {'behind' if behind else 'ahead'}"
     if len({_height(c) for c in contacts}) == 1:
-        return f"{' and '.join(_part(c, False) for c in contacts)} {_height(contacts[0])}"
-    return ", ".join(f"{_part(c, False)} {_height(c)}" for c in contacts)
+        return f"{' and '.join(_part(c, False, names) for c in contacts)} {_height(contacts[0])}"
+    return ", ".join(f"{_part(c, False, names)} {_height(c)}" for c in contacts)
 
 
-def _bend(p: Posture) -> str:
+def _bend(p: Posture, names: Names) -> str:
     thigh, shin = p.angles["lead.thigh"], p.angles["lead.shin"]
     if thigh is None or shin is None or p.movement.view == "front":
         return ""
     knee = round(abs(degrees(thigh + shin)) / 10) * 10
     rear = p.angles["rear.thigh"], p.angles["rear.shin"]
-    word = "knees" if rear == (thigh, shin) else "working knee"
+    word = "knees" if rear == (thigh, shin) else f"{names.of('lead')} knee"
     if knee < 20 or any(c.at in ("hand", "forearm") for c in p.contacts):
         return ""
     return f"{word} bent {knee:.0f} degrees"
@@ -151,7 +180,7 @@ def _arms(p: Posture) -> str:
     return "arms bent" if abs(degrees(phase(fore / upper))) > 25 else "arms straight"
 
 
-def _free_limbs(p: Posture) -> str:
+def _free_limbs(p: Posture, names: Names) -> str:
     """Where the leg and the arm go that hold nothing up while their fellows do."""
     at = {c.at for c in p.contacts}
     if not p.contacts and p.movement.view == "front":
@@ -160,31 +189,27 @@ def _free_limbs(p: Posture) -> str:
         raised = [word for word, side in (("lower", down), ("upper", up)) if rise[side] > 0.08]
         return f"the {raised[0]} leg raised" if len(raised) == 1 else "both legs raised" if raised else ""
     if not p.contacts:
-        return _lying_limbs(p)
+        return _lying_limbs(p, names)
     if "seat" in at:
         return ""
     words = []
     free = _free(p, _LEGS)
     if free:
-        words.append(f"the {'other' if free == 'rear' else 'working'} {_free_leg(p, free)}")
+        words.append(f"the {names.of(free)} {_free_leg(p, free)}")
     free = _free(p, ("hand", "elbow", "forearm"))
     if free and p.movement.view == "side" and p.points[f"{free}.wrist"].imag > p.points[f"{free}.shoulder"].imag - 0.15:
-        words.append(f"the {'other' if free == 'rear' else 'working'} arm raised")
+        words.append(f"the {names.of(free)} arm raised")
     return ", ".join(word for word in words if not word.endswith(" "))
 
 
-def _lying_limbs(p: Posture) -> str:
+def _lying_limbs(p: Posture, names: Names) -> str:
     """What is lifted off the floor by one who lies on the back or the front."""
     if p.points["hip"].imag > 0.3:
         return ""
     words = ["chest raised"] if 0 < degrees(p.angles["trunk"] or 0.0) < 86 else []
-    legs = sum(p.points[f"{side}.ankle"].imag > 0.2 for side in SIDES)
-    arms = sum(p.points[f"{side}.wrist"].imag > 0.2 for side in SIDES)
-    for count, one, both in (
-        (legs, "one leg raised", "both legs raised"),
-        (arms, "one arm raised", "both arms raised"),
-    ):
-        words += [one] if count == 1 else [both] if count == 2 else []
+    for limb, joint in (("leg", "ankle"), ("arm", "wrist")):
+        up = [side for side in SIDES if p.points[f"{side}.{joint}"].imag > 0.2]
+        words += [f"{names.one(up[0])} {limb} raised"] if len(up) == 1 else [f"both {limb}s raised"] if up else []
     return ", ".join(words)
 
 
@@ -232,16 +257,17 @@ def _props(p: Posture) -> str:
     return ", ".join(words)
 
 
-def alt_text(p: Posture, place: Place | None = None) -> str:
-    """One line: stance, bend, lean, free leg, load."""
+def alt_text(p: Posture, place: Place | None = None, side: OneSide | None = None) -> str:
+    """One line: stance, bend, lean, free leg, load. `side` is the working side, to be named."""
+    names = Names(side)
     parts = [
-        stance(p),
-        _bend(p),
+        stance(p, names),
+        _bend(p, names),
         _arms(p),
         _heels(p),
         _lean(p),
-        _free_limbs(p),
+        _free_limbs(p, names),
         _props(p),
-        _LOADS[place] if place is not None else "",
+        names.carried(place) if place is not None else "",
     ]
     return ", ".join(part for part in parts if part)

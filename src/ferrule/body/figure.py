@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ferrule.body.alt import alt_text
-from ferrule.body.limbs import drawn_points, outline
+from ferrule.body.limbs import Outline, drawn_points, outline
+from ferrule.body.load_line import load_line_of
 from ferrule.body.posture import End, NoSuchPosture, Posture, posture
-from ferrule.body.props import Box, extra, load, support
+from ferrule.body.props import Box, extra, marks, slid_on, string, support
 from ferrule.body.shapes import FAR, FLOOR, NEAR, TRUNK, arrow, line, num, path, text
+from ferrule.body.sides import OneSide, mirrored, sided
 from ferrule.model.pose import Movement
 from ferrule.model.words import Place
 
@@ -36,11 +39,17 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """One posture drawn: pieces, and the box they fill in metres."""
+    """One posture drawn: pieces, and the box they fill in metres; `flipped` when both are turned left to right."""
 
     pieces: str
     box: Box
     posture: Posture
+    flipped: bool = False
+
+    def at(self, name: str) -> complex:
+        """A point of the posture as it is drawn."""
+        point = self.posture.points[name]
+        return complex(-point.real, point.imag) if self.flipped else point
 
 
 def solved(movement: Movement, at: End, place: Place | None) -> Posture:
@@ -53,18 +62,13 @@ def solved(movement: Movement, at: End, place: Place | None) -> Posture:
     return posture(movement, at=at)
 
 
-def drawing(p: Posture, place: Place | None = None, hold: Posture | None = None) -> Drawing:
-    """Supports behind, then the far limbs, the trunk, the near limbs and the load.
+def supports_of(p: Posture, box: Box, hold: Posture, *, towels: bool = True) -> tuple[str, str, list[Box]]:
+    """(behind the body, in front of it, boxes they fill): what the body rests on and what stands beside it.
 
-    hold  the held end, by which the props stand, when `p` is the other one
+    towels  with what slides along under a foot
     """
-    body = outline(p, place)
-    left = min(c.real - r for c, r in body.rounds)
-    right = max(c.real + r for c, r in body.rounds)
-    top = max(c.imag + r for c, r in body.rounds)
-    box = (left, 0.0, right, top)
     behind = over = ""
-    boxes = [box]
+    boxes: list[Box] = []
     for contact, where in zip(p.contacts, p.supports, strict=True):
         piece, size = support(contact, where, p)
         if contact.on == "bar":
@@ -73,24 +77,66 @@ def drawing(p: Posture, place: Place | None = None, hold: Posture | None = None)
             behind += piece
         boxes += [size] if size else []
     for prop in p.movement.props:
-        piece, size = extra(prop, p, box, hold or p)
-        if prop.kind == "band" or (prop.kind == "towel" and prop.under in ("hand", "hands")):
-            over += piece
-        else:
-            behind += piece
+        if not towels and slid_on(prop, p):
+            continue
+        piece, size = extra(prop, p, box, hold)
+        behind += piece
         boxes += [size] if size else []
-    far_load = near_load = ""
-    if place is not None:
-        far_load, near_load, size = load(place, p, drawn_points(p, place))
-        boxes.append(size)
-    whole = (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
-    pieces = (
-        behind + path(body.far, FAR) + far_load + path(body.trunk, TRUNK) + path(body.near, NEAR) + near_load + over
+    return behind, over, boxes
+
+
+def around(boxes: Sequence[Box]) -> Box:
+    """The box round all of them."""
+    return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
+
+
+def body_box(body: Outline) -> Box:
+    """The box of the body down to the floor."""
+    rounds = body.rounds
+    left, right = min(c.real - r for c, r in rounds), max(c.real + r for c, r in rounds)
+    return left, 0.0, right, max(c.imag + r for c, r in rounds)
+
+
+def drawing(
+    p: Posture,
+    place: Place | None = None,
+    hold: Posture | None = None,
+    *,
+    flip: bool = False,
+    load_line: bool = False,
+) -> Drawing:
+    """Supports behind, then the far limbs, the trunk, the near limbs and the load.
+
+    hold  the held end, by which the props stand, when `p` is the other one
+    flip  turned left to right;  load_line: with the line on which body and load weigh
+    """
+    body = outline(p, place)
+    box = body_box(body)
+    behind, over, boxes = supports_of(p, box, hold or p)
+    strings = (string(prop, p.points, box[2]) for prop in p.movement.props)
+    over += "".join(s.drawn() for s in strings if s is not None)
+    loads = marks(place, p, drawn_points(p, place)) if place is not None else ()
+    far_load, near_load = (
+        "".join(path(m.about(), m.fill) for m in loads if m.layer == layer) for layer in ("far", "near")
     )
+    pieces = (
+        behind
+        + path(body.path("far"), FAR)
+        + far_load
+        + path(body.path("trunk"), TRUNK)
+        + path(body.path("near"), NEAR)
+        + near_load
+        + over
+        + (load_line_of(p) if load_line else "")
+    )
+    whole = around([box, *boxes, *(m.box for m in loads)])
+    if flip:
+        return Drawing(mirrored(pieces), (-whole[2], whole[1], -whole[0], whole[3]), p, True)
     return Drawing(pieces, whole, p)
 
 
-def _svg(pieces: str, box: Box, title: str, height_px: float) -> tuple[str, float, float]:
+def svg_of(pieces: str, box: Box, title: str, height_px: float, style: str = "") -> tuple[str, float, float]:
+    """(the whole element, width, height in px) of pieces that fill a box."""
     left, bottom, right, top = box[0] - _MARGIN, box[1] - 0.03, box[2] + _MARGIN, box[3] + _MARGIN
     width, height = right - left, top - bottom
     scale = height_px / _STANDING_M
@@ -98,7 +144,8 @@ def _svg(pieces: str, box: Box, title: str, height_px: float) -> tuple[str, floa
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" '
         f'viewBox="{num(left)} {num(-top)} {num(width)} {num(height)}" '
-        f'width="{width * scale:.0f}" height="{height * scale:.0f}"><title>{text(title)}</title>{floor}{pieces}</svg>'
+        f'width="{width * scale:.0f}" height="{height * scale:.0f}"><title>{text(title)}</title>{style}{floor}{pieces}'
+        "</svg>"
     )
     return svg, round(width * scale), round(height * scale)
 
@@ -110,40 +157,62 @@ def figure(
     load_place: Place | None = None,
     title: str = "",
     height_px: float = HEIGHT_PX,
+    side: OneSide | None = None,
+    load_line: bool = False,
 ) -> Figure:
     """One end of a repetition, with its load. `height_px` is the height of a standing figure.
 
+    side       which side works: the figure is turned so that this is the side one sees, and the words name it
+    load_line  draws the line on which body and load weigh, from their common mass centre down
     Raises NoSuchPosture when the pose cannot be taken.
     """
+    seen = sided(movement, side, load_place)
     hold = solved(movement, "hold", load_place) if at == "other" and movement.props else None
-    one = drawing(solved(movement, at, load_place), load_place, hold)
-    alt = alt_text(one.posture, load_place)
-    svg, width, height = _svg(one.pieces, one.box, f"{title}: {alt}" if title else alt, height_px)
+    one = drawing(solved(movement, at, load_place), load_place, hold, flip=seen.flip, load_line=load_line)
+    alt = alt_text(one.posture, load_place, seen.side)
+    svg, width, height = svg_of(one.pieces, one.box, f"{title}: {alt}" if title else alt, height_px)
     return Figure(svg, alt, width, height)
 
 
 def both_ends(
-    movement: Movement, *, load_place: Place | None = None, title: str = "", height_px: float = HEIGHT_PX
+    movement: Movement,
+    *,
+    load_place: Place | None = None,
+    title: str = "",
+    height_px: float = HEIGHT_PX,
+    side: OneSide | None = None,
+    load_line: bool = False,
 ) -> Figure:
-    """Start and end side by side, with an arrow for what moves most; one figure when held still.
+    """Start and end of a repetition side by side, an arrow for what moves most; one figure when held still.
 
     `other` comes first, unless the movement says that it begins at `hold` or is a heel rise.
     """
     if movement.other is None:
-        return figure(movement, load_place=load_place, title=title, height_px=height_px)
+        return figure(movement, load_place=load_place, title=title, height_px=height_px, side=side, load_line=load_line)
+    seen = sided(movement, side, load_place)
     hold = solved(movement, "hold", load_place)
-    start = drawing(solved(movement, "other", load_place), load_place, hold)
-    end = drawing(hold, load_place)
-    if movement.starts == "hold" or (not movement.starts and movement.demand.startswith("ankle")):
-        start, end = end, start  # a heel rise is hardest where it begins
+    start = drawing(solved(movement, "other", load_place), load_place, hold, flip=seen.flip, load_line=load_line)
+    end = drawing(hold, load_place, flip=seen.flip, load_line=load_line)
+    if begins_at_hold(movement):
+        start, end = end, start
     shift = start.box[2] + _GAP - end.box[0]
     pieces = f'{start.pieces}<g transform="translate({num(shift)} 0)">{end.pieces}{_moved(start, end)}</g>'
     right = end.box[2] + shift + 0.12
     box = (start.box[0], min(start.box[1], end.box[1]), right, max(start.box[3], end.box[3]))
-    words = alt_text(start.posture, load_place), alt_text(end.posture, load_place)
-    alt = words[0] if words[0] == words[1] else f"from {words[0]}, to {words[1]}"
-    svg, width, height = _svg(pieces, box, f"{title}: {alt}" if title else alt, height_px)
+    alt = both_words(start.posture, end.posture, load_place, seen.side)
+    svg, width, height = svg_of(pieces, box, f"{title}: {alt}" if title else alt, height_px)
     return Figure(svg, alt, width, height)
+
+
+def begins_at_hold(movement: Movement) -> bool:
+    """True where a repetition begins at its hardest end; a heel rise does."""
+    return movement.starts == "hold" or (not movement.starts and movement.demand.startswith("ankle"))
+
+
+def both_words(start: Posture, end: Posture, place: Place | None, side: OneSide | None) -> str:
+    """Both ends in words, once where they are the same."""
+    words = alt_text(start, place, side), alt_text(end, place, side)
+    return words[0] if words[0] == words[1] else f"from {words[0]}, to {words[1]}"
 
 
 _MOVING = ("head_cm", "hip", "lead.knee", "rear.knee", "lead.ankle", "rear.ankle", "lead.wrist", "lead.heel")
@@ -151,7 +220,7 @@ _MOVING = ("head_cm", "hip", "lead.knee", "rear.knee", "lead.ankle", "rear.ankle
 
 def _moved(start: Drawing, end: Drawing) -> str:
     """An arrow beside the end figure, over the way of the joint that moves furthest."""
-    ways = [(end.posture.points[name] - start.posture.points[name], end.posture.points[name]) for name in _MOVING]
+    ways = [(end.at(name) - start.at(name), end.at(name)) for name in _MOVING]
     way, at = max(ways, key=lambda w: abs(w[0].imag))
     if abs(way.imag) >= 0.04:
         x = end.box[2] + 0.05 if at.real > (end.box[0] + end.box[2]) / 2 else end.box[0] - 0.08

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from ferrule.body.posture import Posture
-from ferrule.body.shapes import Round, chain, dot, hull, tapered
+from ferrule.body.shapes import Round, chain, dot, hull
 from ferrule.body.skeleton import Points, bend
 from ferrule.model.words import Place
 
+Layer = Literal["far", "trunk", "near"]
 HEAD = 0.105
 _FAR_SHIFT = 0.03  # the far limbs of a side view stand a little ahead, so that a pair shows as two
 _LIMB_GIVE = 0.02  # how far flesh gives way to the floor in the drawing
@@ -18,13 +20,32 @@ _HAND = 0.085
 
 
 @dataclass(frozen=True, slots=True)
-class Outline:
-    """Path data by layer, and the circles it is made of (for sizes and tests)."""
+class Piece:
+    """A shape through circles: one dot, one after the other, or (`closed`) the clockwise way round them."""
 
-    far: str
-    trunk: str
-    near: str
     rounds: tuple[Round, ...]
+    closed: bool = False
+
+    def path(self) -> str:
+        if self.closed:
+            return hull(self.rounds)
+        return dot(*self.rounds[0]) if len(self.rounds) == 1 else chain(self.rounds)
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """The pieces of each layer, in the same number and order for every posture of a movement."""
+
+    layers: Mapping[Layer, tuple[Piece, ...]]
+
+    def path(self, layer: Layer) -> str:
+        """Path data of one layer."""
+        return "".join(piece.path() for piece in self.layers[layer])
+
+    @property
+    def rounds(self) -> tuple[Round, ...]:
+        """All circles, for sizes and tests."""
+        return tuple(r for pieces in self.layers.values() for piece in pieces for r in piece.rounds)
 
 
 def lifted(rounds: Sequence[Round], give: float) -> list[Round]:
@@ -138,30 +159,21 @@ def outline(p: Posture, place: Place | None = None) -> Outline:
         for side in ("lead", "rear")
         if points[f"{side}.ball"].imag < 0.03 or any(c.at == "ball" and c.limb in (side, "both") for c in p.contacts)
     }
-    rounds: list[Round] = []
 
-    def layer(chains: Sequence[Sequence[Round]], give: float, shift: float = 0.0) -> str:
-        moved = [lifted([(c + shift, r) for c, r in one], give) for one in chains]
-        rounds.extend(c for one in moved for c in one)
-        return "".join(chain(one) for one in moved)
+    def laid(chains: Sequence[Sequence[Round]], give: float, shift: float = 0.0) -> tuple[Piece, ...]:
+        return tuple(Piece(tuple(lifted([(c + shift, r) for c, r in one], give))) for one in chains)
 
-    shift = 0.0 if front else _FAR_SHIFT
-    far = layer(
-        [*_leg(points, "rear", front, "rear" in grounded), *_arm(points, "rear", planted.get("rear", ""))],
-        _LIMB_GIVE,
-        shift,
-    )
-    if front:
-        around = _front_trunk(points, p)
-        rounds.extend(around)
-        trunk = hull(around)
-    else:
-        trunk = layer(_trunk(points, p), _TRUNK_GIVE)
+    def limbs(side: str, shift: float) -> tuple[Piece, ...]:
+        arm = _arm(points, side, planted.get(side, ""))
+        return laid([*_leg(points, side, front, side in grounded), *arm], _LIMB_GIVE, shift)
+
+    trunk = (Piece(tuple(_front_trunk(points, p)), closed=True),) if front else laid(_trunk(points, p), _TRUNK_GIVE)
     head = lifted([(points["head_cm"], HEAD)], 0.25)[0]
     neck = lifted([(points["hip"] + 0.96 * p.body.shoulder * points["up"], 0.055), (points["neck"], 0.05)], _TRUNK_GIVE)
-    rounds.append(head)
-    trunk += chain(neck) + tapered(neck[1], (head[0], 0.05)) + dot(*head)
-    near = layer(
-        [*_leg(points, "lead", front, "lead" in grounded), *_arm(points, "lead", planted.get("lead", ""))], _LIMB_GIVE
+    return Outline(
+        {
+            "far": limbs("rear", 0.0 if front else _FAR_SHIFT),
+            "trunk": (*trunk, Piece(tuple(neck)), Piece((neck[1], (head[0], 0.05))), Piece((head,))),
+            "near": limbs("lead", 0.0),
+        }
     )
-    return Outline(far, trunk, near, tuple(rounds))

@@ -39,7 +39,7 @@ PROP_KEYS = ("kind", "under", "height")
 RESTS = ("head", "arms")
 MOVEMENT_KEYS = (
     "hold", "other", "contact", "other_contact", "demand", "view", "down", "reach", "other_reach", "rests", "props",
-    "arms_as_drawn", "starts",
+    "arms_as_drawn", "starts", "steps",
 )  # fmt: skip
 FLAT_KEYS = (*POSE_KEYS, "easy", "scale", *(k for k in MOVEMENT_KEYS if k not in ("hold", "other")))
 
@@ -205,5 +205,6 @@ def read_movement(
         props=r.props(t.get("props", ())),
         arms_as_drawn=flags["arms_as_drawn"] is True,
         starts=r.word(t.get("starts", ""), "starts", ("hold", "other", ""), ""),  # type: ignore[arg-type]
+        steps=r.word(t.get("steps", ""), "steps", ("lead", "rear", ""), ""),  # type: ignore[arg-type]
     )
     return (None if r.findings else movement), tuple(r.findings)

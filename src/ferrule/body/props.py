@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Literal
+
 from ferrule.body.posture import Posture
 from ferrule.body.shapes import (
     FLOOR,
@@ -27,7 +30,7 @@ Box = tuple[float, float, float, float]
 _WIDTH = {"hand": 0.3, "forearm": 0.42, "upper back": 0.42, "foot": 0.46, "ball": 0.3, "seat": 0.42}
 
 
-def _slab(box: Box) -> str:
+def slab(box: Box) -> str:
     left, bottom, right, top = box
     return (
         f"M{xy(complex(left, bottom))}L{xy(complex(left, top))}L{xy(complex(right, top))}L{xy(complex(right, bottom))}Z"
@@ -38,20 +41,20 @@ def stand(kind: str, centre: float, top: float, width: float) -> tuple[str, Box]
     """One support with its top at that height: a block, or a seat or bench on legs."""
     box = (centre - width / 2, 0.0, centre + width / 2, top)
     if kind in ("chair", "bench", "sofa"):
-        seat = _slab((box[0], top - 0.05, box[2], top))
+        seat = slab((box[0], top - 0.05, box[2], top))
         lines = [(complex(x, top - 0.05), complex(x, 0)) for x in (box[0] + 0.03, box[2] - 0.03)]
         if kind == "chair":
             lines.append((complex(box[0] + 0.015, top), complex(box[0] - 0.03, top + 0.4)))
             box = (box[0] - 0.05, 0.0, box[2], top + 0.42)
         return strokes(lines, PROP, 0.025) + path(seat, PROP_FILL, PROP, _LINE), box
-    return path(_slab(box), PROP_FILL, PROP, _LINE), box
+    return path(slab(box), PROP_FILL, PROP, _LINE), box
 
 
 def wall(at: float, height: float) -> tuple[str, Box]:
     """A wall whose face is at `at`, ahead of the body."""
     top = height + 0.6
     return (
-        path(_slab((at, 0, at + 0.07, top)), PROP_FILL) + line((complex(at, 0), complex(at, top)), PROP, _LINE),
+        path(slab((at, 0, at + 0.07, top)), PROP_FILL) + line((complex(at, 0), complex(at, top)), PROP, _LINE),
         (at, 0.0, at + 0.08, top),
     )
 
@@ -81,21 +84,23 @@ def support(contact: Contact, where: complex, p: Posture) -> tuple[str, Box | No
 
 def extra(prop: Prop, p: Posture, box: Box, hold: Posture) -> tuple[str, Box | None]:
     """A prop of the movement: under a named part of the held end, or of its own height ahead of the body."""
-    points = p.points if prop.kind == "band" else hold.points
+    points = p.points if prop.kind in ("band", "towel") else hold.points
     under = points.get(prop.under) or points.get(f"lead.{prop.under}")
     if prop.under == "pelvis":
         under = points["hip"]
     if prop.kind == "mat":
         mat = (box[0] - 0.05, -0.03, box[2] + 0.05, 0.0)
-        return path(_slab(mat), FLOOR), mat
+        return path(slab(mat), FLOOR), mat
     if prop.kind == "wall" and prop.under == "back" and under is not None:
         return wall(under.real - 0.08, prop.height_m or 1.2)  # behind the body
     if prop.kind == "wall":
         return wall(under.real + 0.09 if under is not None else box[2] + 0.02, prop.height_m or 1.2)
     if prop.kind == "band":
-        return _band(prop, points), None
+        return "", None
     if prop.kind == "towel":
-        return _towel(prop, p, box)
+        name = slid_on(prop, p)
+        box = towel(points[name] if name else 0j)
+        return (path(slab(box), FLOOR), box) if name else ("", None)
     if prop.kind == "bar":
         where = under if under is not None else complex(box[2], prop.height_m)
         return path(dot(where, 0.02), PROP), None
@@ -105,43 +110,88 @@ def extra(prop: Prop, p: Posture, box: Box, hold: Posture) -> tuple[str, Box | N
     return stand(prop.kind, under.real, top, 0.42)
 
 
-def _towel(prop: Prop, p: Posture, box: Box) -> tuple[str, Box | None]:
-    """A towel on the floor under the feet, or from the hands to what is ahead of them."""
-    if prop.under in ("hand", "hands"):
-        hand = p.points["lead.wrist"]
-        return line((hand, complex(max(box[2], hand.real + 0.1), hand.imag)), PROP, 0.03), None
-    where = p.supports[0] if p.supports else complex(0)
-    towel = (where.real - 0.16, -0.02, where.real + 0.16, 0.0)
-    return path(_slab(towel), FLOOR), towel
+def slid_on(prop: Prop, p: Posture) -> str:
+    """The point of the foot that a towel on the floor lies under; "" for another prop."""
+    if prop.kind != "towel" or prop.under in ("hand", "hands"):
+        return ""
+    end = prop.under if prop.under in ("heel", "ball") else "sole"
+    limbs = [c.limb for c in p.movement.contacts if c.at in ("foot", "heel", "ball")]
+    side = limbs[0] if len(limbs) == 1 else p.movement.steps or "rear"
+    return f"{'lead' if side == 'both' else side}.{end}"
 
 
-def _band(prop: Prop, points: Points) -> str:
-    """A band round both limbs at a joint, or from the hands to the feet when it names `hands`."""
+def towel(where: complex) -> Box:
+    """The box of a towel on the floor under a foot."""
+    return where.real - 0.16, -0.02, where.real + 0.16, 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class String:
+    """A band or a towel drawn tight between two places."""
+
+    start: complex
+    end: complex
+    stroke: str
+    width: float
+
+    def drawn(self) -> str:
+        return line((self.start, self.end), self.stroke, self.width)
+
+
+def string(prop: Prop, points: Points, right: float) -> String | None:
+    """A band round both limbs at a joint or from the hands to the feet, or a towel from the hands to what is ahead.
+
+    right  the right end of the body, m
+    """
+    if prop.kind == "towel" and prop.under in ("hand", "hands"):
+        hand = points["lead.wrist"]
+        return String(hand, complex(max(right, hand.real + 0.1), hand.imag), PROP, 0.03)
+    if prop.kind != "band":
+        return None
     if prop.under in ("hand", "hands"):
-        feet = (points["lead.ball"] + points["rear.ball"]) / 2
-        return line((points["lead.wrist"], feet), LOAD, 0.022)
+        return String(points["lead.wrist"], (points["lead.ball"] + points["rear.ball"]) / 2, LOAD, 0.022)
     joint = {"foot": "ball", "feet": "ball", "knees": "knee", "ankles": "ankle"}.get(prop.under, prop.under)
     lead, rear = points.get(f"lead.{joint}"), points.get(f"rear.{joint}")
     if lead is None or rear is None:
-        return ""
+        return None
     if abs(lead - rear) < 0.06:
-        return line((lead - 0.06, lead + 0.08), LOAD, 0.03)
+        return String(lead - 0.06, lead + 0.08, LOAD, 0.03)
     out = (lead - rear) / abs(lead - rear) * 0.05
-    return line((lead + out, rear - out), LOAD, 0.025)
+    return String(lead + out, rear - out, LOAD, 0.025)
 
 
-def load(place: Place, p: Posture, points: Points) -> tuple[str, str, Box]:
-    """(behind the body, in front of it, the box it fills): the load drawn where it is carried."""
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A drawn load: its place and direction, its layer, the box it fills, and the length and width of a block."""
+
+    fill: str
+    centre: complex
+    along: complex
+    layer: Literal["far", "near"]
+    box: Box
+    size: tuple[float, float] | None = None
+
+    def about(self, origin: complex = 0j) -> str:
+        """Path data with `origin` as the zero; a load without a size is a dumbbell."""
+        at = self.centre - origin
+        return _dumbbell(at) if self.size is None else block(at, self.along, *self.size)
+
+
+def marks(place: Place, p: Posture, points: Points) -> tuple[Mark, ...]:
+    """The load drawn where it is carried: a dumbbell in each loaded hand, or one block."""
     hip, up, ahead = points["hip"], points["up"], points["ahead"]
     trunk = p.body.shoulder
     flat = 0.0 if p.movement.view == "front" else 1.0
     if place in ("hands", "opposite hand", "same hand"):
         hands = {"opposite hand": ("rear",), "same hand": ("lead",)}.get(place, ("rear", "lead"))
-        centres = [_grip(points, side) for side in hands]
-        xs, ys = [c.real for c in centres], [c.imag for c in centres]
-        box = (min(xs) - 0.13, min(ys) - 0.06, max(xs) + 0.13, max(ys) + 0.06)
-        far = path(_dumbbell(centres[0]), LOAD_FAR) if len(hands) == 2 else ""
-        return far, path(_dumbbell(centres[-1]), LOAD), box
+        found = []
+        for side in hands:
+            at = _grip(points, side)
+            box = (at.real - 0.13, at.imag - 0.06, at.real + 0.13, at.imag + 0.06)
+            behind = side == "rear" and len(hands) == 2
+            mark = Mark(LOAD_FAR if behind else LOAD, at, 1 + 0j, "far" if behind else "near", box)
+            found.append(mark)
+        return tuple(found)
     if place == "ankle":
         ankle, knee = points["lead.ankle"], points["lead.knee"]
         along = (ankle - knee) / abs(ankle - knee) if abs(ankle - knee) > 1e-6 else -1j
@@ -152,10 +202,10 @@ def load(place: Place, p: Posture, points: Points) -> tuple[str, str, Box]:
         along, centre, length, width = up, hip + 0.66 * trunk * up - 0.165 * flat * ahead, 0.36, 0.15
     else:
         along, centre, length, width = up, hip + 0.02 * up + 0.12 * flat * ahead, 0.2, 0.075
-    drawn = path(block(centre, along, length, width), LOAD)
     box = (centre.real - length / 2, centre.imag - length / 2, centre.real + length / 2, centre.imag + length / 2)
     # a rucksack is behind the body, all else in front of it
-    return (drawn, "", box) if place == "back" else ("", drawn, box)
+    layer: Literal["far", "near"] = "far" if place == "back" else "near"
+    return (Mark(LOAD, centre, along, layer, box, (length, width)),)
 
 
 def _grip(points: Points, side: str) -> complex:

@@ -80,6 +80,7 @@ class Movement:
     arms_as_drawn  a load in the hands does not make the arms hang (overhead, held in front)
     starts  the end at which a repetition begins, for the figure: a step-up begins at its hardest, a squat does not;
             "" is `other`, or `hold` where the ankle is what is dosed
+    steps   the side whose foot is set down elsewhere between the ends ("" is rear), for the figure
     """
 
     hold: Pose
@@ -95,3 +96,4 @@ class Movement:
     props: tuple[Prop, ...] = ()
     arms_as_drawn: bool = False
     starts: Literal["hold", "other", ""] = ""
+    steps: Literal["lead", "rear", ""] = ""
