@@ -6,11 +6,14 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ferrule.model.quantity import Range
-from ferrule.programme.amounts import METRES, SECONDS, Amounts
-from ferrule.programme.field_words import KG_WORDS, SIDE_WORDS
+from ferrule.programme.amounts import METRES, TIME_UNITS, Amounts
+from ferrule.programme.field_words import KG_WORDS, POUND_WORDS, SIDE_WORDS
 
 _AMOUNTS = ("per_set", "reps", "left", "right", "hold_s", "work_s", "distance_m", "contacts", "cluster")
 
+_NOT_A_SET = frozenset([*TIME_UNITS, *METRES, *KG_WORDS, *POUND_WORDS, "rir", "rpe", "rm", "x", "%", "-", "cm", "lead", "light", "contacts",
+                        "runs", "bouts", "times", "to", "in"])  # fmt: skip
+"""After a number: it is no number of a set, but begins another field."""
 _PIECES = ({"reps", "distance_m"}, {"reps", "work_s"})
 """What may be counted in pieces: `5 reps of 80 m`."""
 
@@ -206,7 +209,7 @@ class AmountFields(Amounts):
             parts = token.low.split(",") if "," in token.low else [token.low]
             if not all(p.isdigit() and p.isascii() and 0 < len(p) < 6 for p in parts):
                 break
-            if self.low(here + 1) in (*SECONDS, "min", "kg", "rir", "x", "%", "-", "rm", "m"):
+            if self.low(here + 1) in _NOT_A_SET:
                 break
             numbers.extend(int(p) for p in parts)
             here += 1
@@ -278,9 +281,7 @@ class AmountFields(Amounts):
 
     def _negative(self, first: int, after: int) -> int:
         unit_after = (
-            after + 1
-            if self.kind(after) == "word" and self.low(after) in (*SECONDS, *METRES, *KG_WORDS, "min")
-            else after
+            after + 1 if self.kind(after) == "word" and self.low(after) in (*TIME_UNITS, *METRES, *KG_WORDS) else after
         )
         self.slip(
             "negative-number", "error", first, unit_after, f"`{self.piece(first, unit_after)}` is below zero.",

@@ -122,7 +122,9 @@ def _item(draft: ItemDraft, key: str) -> Item:
 def _block(draft: BlockDraft, items: tuple[Item, ...], weeks: tuple[int, int], reading: Reading) -> Block:
     report, head = reading.report, draft.head
     word = "sets" if head.block == "straight" else "rounds"
-    timed_easy = head.block in ("warm-up", "cool-down") and head.more.get("minutes") is not None
+    timed_easy = head.block in ("warm-up", "cool-down") and (
+        head.more.get("minutes") is not None or head.more.get("name")
+    )
     if not items and not timed_easy:
         report.add(
             "block-empty", "error", draft.span.line, draft.span.column, draft.span.end_column, "This block holds no exercise.",
@@ -133,9 +135,13 @@ def _block(draft: BlockDraft, items: tuple[Item, ...], weeks: tuple[int, int], r
         dose = _own_sets(item, draft, word, reading)
         if dose is not item.dose:
             source.dose = dose
-            item = replace(item, dose=dose, alternatives=tuple(
-                replace(a, dose=replace(a.dose, sets=None)) if a.dose.sets == item.dose.sets else a for a in item.alternatives
-            ))  # fmt: skip
+            item = replace(item, dose=dose)
+        if head.sets is not None and any(a.dose.sets == head.sets for a in item.alternatives):
+            alternatives = (
+                replace(a, dose=replace(a.dose, sets=None)) if a.dose.sets == head.sets else a
+                for a in item.alternatives
+            )
+            item = replace(item, alternatives=tuple(alternatives))
             for a in source.alternatives:
                 a.dose = replace(a.dose, sets=None) if a.dose.sets == head.sets else a.dose
         checked.append(item)

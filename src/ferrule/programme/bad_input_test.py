@@ -13,7 +13,7 @@ from ferrule.model.programme import Programme
 from ferrule.programme.decisions_test import FULL
 from ferrule.programme.reader import read_programme
 from ferrule.programme.sample_library import SAMPLE
-from ferrule.programme.strategies import texts
+from ferrule.programme.strategies_texts import texts
 from ferrule.programme.tidy import tidy
 
 

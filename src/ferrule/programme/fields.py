@@ -26,6 +26,7 @@ from ferrule.programme.more_fields import MoreFields
 from ferrule.programme.scan import Token
 from ferrule.programme.text import marked
 
+_COUNTED = ("reps", "per_set", "cluster", "hold_s", "distance_m", "contacts", "left", "right")
 _SEPARATORS = frozenset(",;()&.")
 
 
@@ -64,6 +65,8 @@ class FieldReader(MoreFields):
         """The dose read; repetitions with a hold keep the hold as a pause inside each one."""
         self._phases_as_tempo()
         values = dict(self.values)
+        if values.get("reps_open") == "max" and any(n in values for n in _COUNTED):
+            values["reps_open"], values["to_failure"] = None, True
         if values.get("height_cm") is None:
             values.pop("height_of", None)
         if "hold_s" in values and "reps" in values:

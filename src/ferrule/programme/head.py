@@ -17,7 +17,7 @@ class Head:
     """A structure line as read. `whole` is False when some of it could not be read (then `slips` say what).
 
     more         fields of the part beyond these, under their names in the model
-    only_named   a block head that says nothing but a name, which prose may do as well: it needs its list
+    only_named   a block head that says nothing but a name, which prose may do as well: in lower case it needs its list
     """
 
     kind: HeadKind

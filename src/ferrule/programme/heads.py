@@ -23,6 +23,7 @@ _LABEL = re.compile(
 _KINDS: dict[str, BlockKind] = {"warm": "warm-up", "straight": "straight", "pair": "pair", "circuit": "circuit", "cool": "cool-down"}  # fmt: skip
 _WEEK_SPAN = re.compile(r"\s*(\d{1,4})(?:\s*(?:-|to)\s*(\d{1,4}))?(?=\s*(?:$|[,:;(]|\s-\s|\s+(?:and\s+)?on\b))")
 _NAME_LIMIT = 60
+_SENTENCE = re.compile(r"[.!?;]")
 
 
 def is_head(text: str) -> bool:
@@ -70,12 +71,14 @@ def read_head(text: str) -> Head | None:
             if len(head.name) > _NAME_LIMIT or any(c.isdigit() for c in head.name):
                 reader.unread(colon + 1, name_end)
             else:
+                head.name = head.name[:1].upper() + head.name[1:]
                 head.more["name"] = head.name
                 head.only_named = not head.label and reader.understood == 0 and not reader.missed
     if head.kind == "session" and head.more.get("same_as", ("", "x"))[1] == "":
         head.more["same_as"] = (head.more["same_as"][0], head.label)
     head.slips = tuple(reader.slips)
-    head.whole = head.whole and not reader.missed and not head.only_named
+    named = body[colon + 1 :].strip()[:1].isupper() and not _SENTENCE.search(head.name) if colon is not None else False
+    head.whole = head.whole and not reader.missed and (named or not head.only_named)
     rest = body[at:].strip()
     head.looks_like_prose = bool(rest) and rest[:1].islower() and not head.label and reader.understood == 0
     return head

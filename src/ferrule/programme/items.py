@@ -160,6 +160,9 @@ def _fields_below(line: Line, reader: FieldReader, draft: ItemDraft, report: Rep
     values = {n: getattr(more, n) for n in (*names, "effort_word") if n in reader.values}
     draft.own = marked(replace(draft.own, **values), (*free_forms(draft.own), *reader.free))
     draft.dose = marked(replace(draft.dose, **values), (*free_forms(draft.dose), *reader.free))
+    draft.weeks = draft.weeks or reader.weeks
+    for other in draft.alternatives:
+        other.dose = inherited(other.own, draft.dose)
 
 
 def _nested(entry: Entry, draft: ItemDraft, names: Names, report: Report, picks_only: bool, depth: int) -> bool:
@@ -253,6 +256,9 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
     found = _OR.match(text, start)
     if found:
         start = found.end()
+        again = _PICKS.match(text, start)
+        if again:
+            picks, start = True, again.end()
     found = _LABEL.match(text, start)
     if found and names.longest(text[found.end() :].lstrip(_MARKS)):
         start = found.end()

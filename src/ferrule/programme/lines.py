@@ -11,7 +11,9 @@ from ferrule.programme.conditions import read_condition
 from ferrule.programme.markdown import Line
 from ferrule.programme.report import Report
 
-_PREFIX = re.compile(r"\s*[*_]{0,2}([A-Za-z]{3,8})(?:'s)?(?:\s+(?:note|notes|only))?[*_]{0,2}\s*[:：]\s*[*_]{0,2}\s*")
+_PREFIX = re.compile(
+    r"\s*(?P<mark>[*_]{1,2})?(?P<word>[A-Za-z]{3,8})(?:'s)?(?:\s+(?:note|notes|only))?[*_]{0,2}\s*[:：]\s*(?(mark)[*_]{0,2})\s*"
+)
 _INNER_COACH = re.compile(r"(?:(?<=\s)|(?<=[;,.(]))coach\s*:", re.IGNORECASE)
 
 
@@ -50,8 +52,8 @@ class Said:
             return
         target = self.coach if self.open == "coach" else self.notes
         target[-1] = f"{target[-1]} {text}".strip()
-        if _BLOCK_SIGN.match(text):
-            self.written[-1][-1] += f" {text}"  # at the start of a line it would begin a block
+        if _BLOCK_SIGN.match(text) or any(c.isdigit() for c in text):
+            self.written[-1][-1] += f" {text}"  # at the start of a line it would begin a block, or read as fields
         else:
             self.written[-1].append(text)
 
@@ -61,7 +63,7 @@ def prefix_of(line: Line, report: Report) -> tuple[str, Line]:
     found = _PREFIX.match(line.text)
     if not found:
         return "", line
-    word = found.group(1).lower()
+    word = found.group("word").lower()
     rest = _after(line, found.end())
     if word in ("coach", "coaches"):
         return "coach", rest

@@ -200,6 +200,9 @@ class MoreFields(EffortFields):
         """As many repetitions as possible; in a time, when one follows."""
         if "reps" in self.values:
             return None
+        if self.kind(end) == "num" and self.low(end + 1) in ("", ",", ";", "/", "-", "to", "reps", "each", "per"):
+            self._open("up to", at, end)
+            return self._from_number(end)
         self._put("reps_open", "max", at, end)
         lead = end + (self.low(end) in ("in", "for", "within"))
         timed = self.time(lead)
@@ -209,7 +212,10 @@ class MoreFields(EffortFields):
         return self._sides(end)
 
     def _failure(self, at: int, end: int) -> int | None:
-        if any(n in self.values for n in ("reps", "per_set", "cluster", "hold_s", "work_s", "left", "right")):
+        if any(
+            n in self.values
+            for n in ("reps", "per_set", "cluster", "hold_s", "work_s", "left", "right", "distance_m", "contacts")
+        ):
             return self._put("to_failure", True, at, end)
         return self._max(at, end)
 

@@ -119,7 +119,7 @@ class Reading(Asides):
 
     def _head(self, head: Head, line: Line, level: int, followed: bool) -> bool:
         """Opens the part a head names; False when the line is prose after all."""
-        if head.only_named and not any(s.level == "error" for s in head.slips):
+        if head.only_named and not head.whole and not any(s.level == "error" for s in head.slips):
             if not (followed or level):
                 return False
             head.whole = True
@@ -311,7 +311,8 @@ class Reading(Asides):
             )  # fmt: skip
         for line in lines:
             before = len(said.written)
-            said.add("coach", " ".join(prefix_of(line, Report(self.report.file))[1].text.split()), prefix=True)
+            text = " ".join(prefix_of(line, Report(self.report.file))[1].text.split())
+            said.add("coach", text.rstrip(" :"), prefix=True)  # its colon announces no further list
             if said is self._scope():
                 self.chunks += [Chunk(part) for part in said.written[before:]]
         if lines:
@@ -342,7 +343,7 @@ class Reading(Asides):
 
 def _plain_head(text: str) -> bool:
     head = read_head(text)
-    return head is not None and head.whole
+    return head is not None and head.whole and not head.only_named
 
 
 def _first_line(entry: Entry) -> Line | None:

@@ -10,7 +10,8 @@ from ferrule.model.programme import Programme
 from ferrule.programme.programme_text import programme_text
 from ferrule.programme.reader import read_programme
 from ferrule.programme.sample_library import SAMPLE
-from ferrule.programme.strategies import programmes, texts, without_spans
+from ferrule.programme.strategies import programmes, without_spans
+from ferrule.programme.strategies_texts import texts
 from ferrule.programme.tidy import tidy
 
 NO_SHRINK = (Phase.explicit, Phase.generate)

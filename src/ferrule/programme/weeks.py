@@ -50,7 +50,7 @@ def _in_week(session: Session, week: int, cycle: Cycle) -> Session | None:
         return None
     since = week - cycle.first_week
     blocks = (block_in_week(b, week, since) for b in session.blocks if b.items)
-    words = tuple(head_of_block(b) for b in session.blocks if not b.items and b.minutes is not None)
+    words = tuple(head_of_block(b) for b in session.blocks if not b.items and (b.minutes is not None or b.name))
     return replace(
         session, blocks=tuple(b for b in blocks if b is not None), notes=(*words, *session.notes)
     )  # fmt: skip
