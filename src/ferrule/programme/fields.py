@@ -22,11 +22,17 @@ from ferrule.programme.field_words import (
     SIDE_WORDS,
     UNITS,
 )
+from ferrule.programme.form_text import pieces_text
 from ferrule.programme.more_fields import MoreFields
 from ferrule.programme.scan import Token
 from ferrule.programme.text import marked
 
 _COUNTED = ("reps", "per_set", "cluster", "hold_s", "distance_m", "contacts", "left", "right")
+_FITTED = frozenset(
+    ["sets", "per_set", "reps", "reps_open", "left", "right", "sides", "hold_s", "work_s", "distance_m", "contacts", "load", "rir",
+     "effort_word", "rm", "percent", "tempo", "pause_s", "rest_s", "side_rest_s"]
+)  # fmt: skip
+"""Fields of a dose that are no form to be marked as not fitted."""
 _SEPARATORS = frozenset(",;()&.")
 
 
@@ -73,7 +79,10 @@ class FieldReader(MoreFields):
             hold = values.pop("hold_s")
             if self.own_time is None:
                 values.setdefault("pause_s", hold)
-        return marked(Dose(**values), tuple(dict.fromkeys(self.free)))
+        made = Dose(**values)
+        if not self.free and values.keys() <= _FITTED and not pieces_text(made):
+            return made
+        return marked(made, tuple(dict.fromkeys(self.free)))
 
     def _may_restart(self, at: int) -> bool:
         """After a stretch that was not understood, only a field word starts again before the next comma."""

@@ -23,6 +23,11 @@ _PARTS: dict[str, Literal["morning", "afternoon", "evening"]] = {
     "evenings": "evening", "am": "morning", "pm": "afternoon",
 }  # fmt: skip
 _ROUNDS = frozenset(["sets", "rounds", "set", "round"])
+_SESSION_WORDS = frozenset(
+    [*_COUNTS, *_PARTS, "at", "weekly", "daily", "every", "morning", "day", "days", "from", "to", "until", "after", "before", "same",
+     "in", "level", "choose", "pick", "as", "supervised", "unsupervised", "remote", "on", "up", "week", "weeks", "wk", "wks"]
+)  # fmt: skip
+"""What a field of a session head can begin with; names hold few of them."""
 
 
 class HeadReader(HeadBase):
@@ -132,18 +137,19 @@ class HeadReader(HeadBase):
 
     def _session_field(self, head: Head, at: int) -> int | None:
         more, word = head.more, self.low(at)
-        for read in (self._session_often, self._session_when, self._session_what):
-            after = read(head, at, word)
-            if after is not None:
-                return after
-        if word in ("about", "~"):
-            at += 1
-        amount = self.time(at)
+        lead = at + 1 if word in ("about", "~") else at
+        amount = self.time(lead)
         if amount and amount[0].high >= 60:
             low, head.minutes = round(amount[0].low / 60), round(amount[0].high / 60)
             if low != head.minutes:
                 more["minutes_from"] = low
             return amount[1]
+        if self.kind(at) == "word" and word not in _SESSION_WORDS and not _DAY_WORD.match(word):
+            return None
+        for read in (self._session_often, self._session_when, self._session_what):
+            after = read(head, at, word)
+            if after is not None:
+                return after
         return None
 
     def _session_often(self, head: Head, at: int, word: str) -> int | None:

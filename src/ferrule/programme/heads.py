@@ -22,6 +22,7 @@ _LABEL = re.compile(
 )
 _KINDS: dict[str, BlockKind] = {"warm": "warm-up", "straight": "straight", "pair": "pair", "circuit": "circuit", "cool": "cool-down"}  # fmt: skip
 _WEEK_SPAN = re.compile(r"\s*(\d{1,4})(?:\s*(?:-|to)\s*(\d{1,4}))?(?=\s*(?:$|[,:;(]|\s-\s|\s+(?:and\s+)?on\b))")
+_BREAK = re.compile(r":|(?<= )-(?= )")
 _NAME_LIMIT = 60
 _SENTENCE = re.compile(r"[.!?;]")
 
@@ -85,11 +86,12 @@ def read_head(text: str) -> Head | None:
 
 
 def _colon(body: str, start: int) -> int | None:
-    for place in range(start, len(body)):
-        if body[place] == ":" and not (body[place - 1 : place].isdigit() and body[place + 1 : place + 3].isdigit()):
-            return place
-        if body[place] == "-" and body[place - 1 : place] == " " and body[place + 1 : place + 2] == " ":
-            before, after = body[:place].rstrip()[-1:], body[place + 1 :].lstrip()[:1]
-            if not (before.isdigit() and after.isdigit()):
+    for found in _BREAK.finditer(body, start):
+        place = found.start()
+        before, after = body[:place].rstrip()[-1:], body[place + 1 :].lstrip()[:1]
+        if body[place] == ":":
+            if not (body[place - 1 : place].isdigit() and body[place + 1 : place + 3].isdigit()):
                 return place
+        elif not (before.isdigit() and after.isdigit()):
+            return place
     return None

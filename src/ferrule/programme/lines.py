@@ -8,8 +8,10 @@ from dataclasses import dataclass, field, replace
 
 from ferrule.model.programme import Condition
 from ferrule.programme.conditions import read_condition
+from ferrule.programme.fields import FieldReader
 from ferrule.programme.markdown import Line
 from ferrule.programme.report import Report
+from ferrule.programme.scan import plain
 
 _PREFIX = re.compile(
     r"\s*(?P<mark>[*_]{1,2})?(?P<word>[A-Za-z]{3,8})(?:'s)?(?:\s+(?:note|notes|only))?[*_]{0,2}\s*[:：]\s*(?(mark)[*_]{0,2})\s*"
@@ -17,6 +19,8 @@ _PREFIX = re.compile(
 _INNER_COACH = re.compile(r"(?:(?<=\s)|(?<=[;,.(]))coach\s*:", re.IGNORECASE)
 
 
+FIELDS_LIMIT = 1000
+"""Longer lines are never read as fields."""
 _BLOCK_SIGN = re.compile(r"[-+*#>|<`~=]|\d{1,9}[.)]")
 
 
@@ -52,10 +56,17 @@ class Said:
             return
         target = self.coach if self.open == "coach" else self.notes
         target[-1] = f"{target[-1]} {text}".strip()
-        if _BLOCK_SIGN.match(text) or any(c.isdigit() for c in text):
+        if _BLOCK_SIGN.match(text) or _reads_as_fields(text):
             self.written[-1][-1] += f" {text}"  # at the start of a line it would begin a block, or read as fields
         else:
             self.written[-1].append(text)
+
+
+def _reads_as_fields(text: str) -> bool:
+    if len(text) > FIELDS_LIMIT or not any(c.isdigit() for c in text):
+        return False
+    reader = FieldReader(plain(text)).read()
+    return bool(reader.understood) and not reader.unread
 
 
 def prefix_of(line: Line, report: Report) -> tuple[str, Line]:

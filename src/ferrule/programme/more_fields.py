@@ -13,8 +13,17 @@ from ferrule.programme.field_words import HEIGHT_WORDS, KG_WORDS, KIT_WORDS, REP
 _SORE = frozenset(["sore", "affected", "bad", "injured", "painful"])
 _DOWN = frozenset(["down", "lowering", "eccentric", "lower"])
 _UP = frozenset(["up", "raising", "lifting", "concentric", "lift"])
-_TOP = frozenset(["top"])
 _KIT_LEADS = frozenset(["with", "in", "on", "using", "from", "holding", "a", "an", "the", "your", "books", "book"])
+_KIT_ALONE = frozenset(
+    ["rucksack", "backpack", "barbell", "dumbbells", "dumbbell", "kettlebell", "machine", "cable", "books"]
+)
+_MORE_UNITS = frozenset(["lead", "light", "cm", "m", "kgm", "kgm²", *KG_WORDS])
+_PHASE_WORDS = frozenset([*_DOWN, *_UP, "at", "top", "bottom", "between", "inside"])
+_MORE_WORDS = frozenset(
+    [*_SORE, *_KIT_LEADS, *_KIT_ALONE, *HEIGHT_WORDS, "rest", "part", "cluster", "intra", "only", "max", "hold", "as", "to", "then", "add",
+     "load", "loaded", "weight", "inertia", "loads", "week", "weeks", "from", "until"]
+)  # fmt: skip
+"""What these forms can begin with: most lines hold none of them."""
 _UNITS: dict[str, Literal["kg", "%", "reps", "s", "sets"]] = {
     **dict.fromkeys(KG_WORDS, "kg"), "%": "%", "percent": "%", **dict.fromkeys(REP_WORDS, "reps"), **dict.fromkeys(SECONDS, "s"),
     "set": "sets", "sets": "sets",
@@ -33,6 +42,8 @@ class MoreFields(EffortFields):
     def _more_number(self, at: int, amount: tuple[float, float, int]) -> int | None:
         low, high, after = amount
         unit = self.low(after)
+        if unit not in _MORE_UNITS:
+            return None
         for words in (("lead", "-", "in"), ("lead", "in"), ("light", "lead", "-", "in"), ("light", "lead", "in")):
             if self.words(after, *words):
                 end = after + len(words)
@@ -72,6 +83,8 @@ class MoreFields(EffortFields):
     def _phase(self, at: int, value: Range, after: int) -> int | None:
         """`3 s down`, `2 s up`, `1 s at the top`: phases of a repetition, put together when they are all that is needed."""
         word = self.low(after)
+        if word not in _PHASE_WORDS:
+            return None
         if word in _DOWN and self.low(after + 1) != "only":
             return self._put("down_s", value, at, after + 1)
         if word in _UP and self.low(after + 1) not in ("to", "only"):
@@ -121,6 +134,8 @@ class MoreFields(EffortFields):
         self.values.setdefault("pause_s", value)
 
     def _more_word(self, word: str, at: int) -> int | None:
+        if word not in _MORE_WORDS:
+            return None
         nxt = at + 1
         if word == "rest" and (self.words(nxt, "-", "pause") or self.low(nxt) == "pause"):
             return self._rest_pause(at, nxt + (2 if self.low(nxt) == "-" else 1))
@@ -308,17 +323,7 @@ class MoreFields(EffortFields):
             here += 1
         if self.low(here) in ("books", "book") and self.low(here + 1) in ("in", "inside"):
             return self._kit(here + 2)
-        if here == at and self.low(at) not in (
-            "rucksack",
-            "backpack",
-            "barbell",
-            "dumbbells",
-            "dumbbell",
-            "kettlebell",
-            "machine",
-            "cable",
-            "books",
-        ):
+        if here == at and self.low(at) not in _KIT_ALONE:
             return None
         for count in (2, 1):
             kit = KIT_WORDS.get(" ".join(self.low(here + k) for k in range(count)))

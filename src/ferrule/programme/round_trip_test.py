@@ -18,7 +18,7 @@ NO_SHRINK = (Phase.explicit, Phase.generate)
 """Whole programmes shrink for minutes; the text in the failure says enough."""
 
 
-@settings(derandomize=True, max_examples=20, deadline=None, phases=NO_SHRINK)
+@settings(derandomize=True, max_examples=12, deadline=None, phases=NO_SHRINK)
 @given(programmes())
 def test_a_programme_written_out_is_canonical_and_reads_back_the_same(programme: Programme) -> None:
     text = programme_text(programme)
@@ -29,7 +29,7 @@ def test_a_programme_written_out_is_canonical_and_reads_back_the_same(programme:
     assert tidy(text, "p.md", SAMPLE)[0] == text
 
 
-@settings(derandomize=True, max_examples=200, deadline=None, phases=NO_SHRINK)
+@settings(derandomize=True, max_examples=120, deadline=None, phases=NO_SHRINK)
 @given(texts())
 def test_tidying_never_changes_the_meaning_and_twice_changes_nothing(text: str) -> None:
     before, _ = read_programme(text, "p.md", SAMPLE)

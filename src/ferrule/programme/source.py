@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ferrule.programme.report import Report
 
-SIZE_LIMIT_BYTES = 600_000
+SIZE_LIMIT_BYTES = 400_000
 """About 12,000 lines. A programme of a year is some 20 kB; what lies beyond is not read, and a finding says so."""
 
 _BOMS = ((b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))

@@ -177,4 +177,7 @@ def inherited(own: Dose, base: Dose) -> Dose:
     for names in GROUPS.values():
         source = own if any(getattr(own, n) != getattr(EMPTY, n) for n in names) else base
         fields |= {n: getattr(source, n) for n in names}
-    return marked(Dose(**fields), free_forms(own) or free_forms(base))  # type: ignore[arg-type]
+    made = Dose(**fields)  # type: ignore[arg-type]
+    if not own.unfitted and not base.unfitted and made.step is None:
+        return made  # the common case: nothing to mark
+    return marked(made, free_forms(own) or free_forms(base))
