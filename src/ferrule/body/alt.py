@@ -4,48 +4,16 @@ from __future__ import annotations
 
 from cmath import phase
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import degrees
 
 from ferrule.body.angles import SIDES
+from ferrule.body.arms import free_arms
+from ferrule.body.names import Names
 from ferrule.body.posture import Posture
 from ferrule.body.sides import OneSide
-from ferrule.model.pose import Contact
+from ferrule.model.pose import Contact, Movement
 from ferrule.model.words import Place
 
-
-@dataclass(frozen=True, slots=True)
-class Names:
-    """What the two sides are called: left and right where the working side is known, else working and other."""
-
-    side: OneSide | None = None
-
-    def of(self, limb: str) -> str:
-        """ "working" or "other", "left" or "right"."""
-        if self.side is None:
-            return "other" if limb == "rear" else "working"
-        return self.side if limb != "rear" else "left" if self.side == "right" else "right"
-
-    def one(self, limb: str) -> str:
-        """ "one", or "the left"."""
-        return "one" if self.side is None else f"the {self.of(limb)}"
-
-    def carried(self, place: Place) -> str:
-        limb = {"opposite hand": "rear", "same hand": "lead"}.get(place, "")
-        if limb and self.side is not None:
-            return f"a weight in the {self.of(limb)} hand"
-        return f"a weight at the {self.of('lead')} ankle" if self.side and place == "ankle" else _LOADS[place]
-
-
-_LOADS: dict[Place, str] = {
-    "hands": "a weight in each hand",
-    "opposite hand": "a weight in the hand of the other side",
-    "same hand": "a weight in the hand of the working side",
-    "chest": "a weight held at the chest",
-    "back": "a load on the back",
-    "hips": "a weight on the hips",
-    "ankle": "a weight at the ankle",
-}
 _PARTS = {
     "hand": ("hand", "hands"),
     "forearm": ("forearm", "forearms"),
@@ -113,7 +81,8 @@ def stance(p: Posture, names: Names) -> str:
         if len(contacts) == 1:
             return "hanging from a bar"
         others = " and ".join(f"{_part(c, False, names)} {_height(c)}" for c in contacts if c.at != "hand")
-        return f"leaning back, hands holding on, {others}"
+        lean = round(abs(trunk) / 5) * 5
+        return f"leaning back {lean:.0f} degrees, hands holding on, {others}"
     if held == {"knee", "ankle"} or held == {"knee"}:
         return "kneeling"
     if len(contacts) == 1:
@@ -129,6 +98,14 @@ def stance(p: Posture, names: Names) -> str:
         return f"{base}, {_height(only)}" if only.height_m > 0 else base
     if p.movement.view == "front" and held == {"foot"}:
         apart = abs(p.supports[0].real - p.supports[1].real)
+        middle = p.points["hip"].real
+        across = [
+            side
+            for side in SIDES
+            if (p.points[f"{side}.ankle"].real - middle) * (p.points[f"{side}.hip"].real - middle) < -0.001
+        ]
+        if across:
+            return f"standing with the {names.of(across[0])} leg across the other"
         return "standing with the feet apart" if apart > 0.3 else "standing on both feet"
     if held <= {"foot", "ball", "ankle", "heel"}:
         first, second = contacts[0], contacts[1]
@@ -154,8 +131,11 @@ def _bend(p: Posture, names: Names) -> str:
 def _lean(p: Posture) -> str:
     upright = bool(p.contacts) and all(c.at in ("foot", "ball", "heel", "ankle") for c in p.contacts)
     trunk = round(degrees(p.angles["trunk"] or 0.0) / 10) * 10
-    if not upright or abs(trunk) < 15 or p.movement.view == "front":
+    if not upright or p.movement.view == "front":
         return ""
+    if abs(trunk) < 15:
+        ahead = len(p.supports) == 1 and p.points["hip"].real - p.supports[0].real > 0.25
+        return "hips far ahead of the foot" if ahead else ""
     return f"trunk leaning {'forward' if trunk > 0 else 'back'} {abs(trunk):.0f} degrees"
 
 
@@ -172,12 +152,44 @@ def _heels(p: Posture) -> str:
 
 
 def _arms(p: Posture) -> str:
-    """Straight or bent arms where the hands are planted."""
+    """Straight or bent arms where the hands are planted, elbows far ahead in a plank."""
+    if any(c.at in ("elbow", "forearm") for c in p.contacts):
+        ahead = p.points["lead.elbow"].real - p.points["lead.shoulder"].real
+        return "elbows ahead of the shoulders" if p.movement.view == "side" and ahead > 0.2 else ""
     if not any(c.at == "hand" for c in p.contacts):
         return ""
     upper = p.points["lead.elbow"] - p.points["lead.shoulder"]
     fore = p.points["lead.wrist"] - p.points["lead.elbow"]
     return "arms bent" if abs(degrees(phase(fore / upper))) > 25 else "arms straight"
+
+
+def _hips_high(p: Posture) -> str:
+    """Hips well above the line from feet to shoulders, hands and feet on the ground."""
+    if not {"hand", "ball"} <= {c.at for c in p.contacts} or p.movement.view == "front":
+        return ""
+    ankle, shoulder, hip = (p.points[n] for n in ("lead.ankle", "lead.shoulder", "hip"))
+    along = (shoulder - ankle) / abs(shoulder - ankle)
+    return "hips high" if ((hip - ankle) / along).imag > 0.25 else ""
+
+
+def _front_legs(p: Posture, names: Names) -> str:
+    """Bent knees in a front view: standing low, or lying with the shins out of the picture."""
+    if p.movement.view != "front":
+        return ""
+    straight = p.body.thigh + p.body.shin
+    if not p.contacts:
+        shins = {side: p.points[f"{side}.ankle"] - p.points[f"{side}.knee"] for side in SIDES}
+        if max(map(abs, shins.values())) < 0.1:
+            return "knees bent"
+        up = [side for side, shin in shins.items() if shin.imag > 0.8 * abs(shin) > 0.1]
+        return f"{names.of(up[0])} foot turned up" if up else ""
+    bent = [
+        side
+        for side in SIDES
+        if any(c.at == "foot" and c.limb in (side, "both") for c in p.contacts)
+        and abs(p.points[f"{side}.ankle"] - p.points[f"{side}.hip"]) < 0.94 * straight
+    ]
+    return "knees bent" if len(bent) == 2 else f"{names.of(bent[0])} knee bent" if bent else ""
 
 
 def _free_limbs(p: Posture, names: Names) -> str:
@@ -264,10 +276,21 @@ def alt_text(p: Posture, place: Place | None = None, side: OneSide | None = None
         stance(p, names),
         _bend(p, names),
         _arms(p),
+        _hips_high(p),
+        _front_legs(p, names),
         _heels(p),
         _lean(p),
         _free_limbs(p, names),
+        free_arms(p, names),
         _props(p),
         names.carried(place) if place is not None else "",
     ]
     return ", ".join(part for part in parts if part)
+
+
+def step_words(movement: Movement, side: OneSide | None) -> str:
+    """Which foot steps, where one does and the movement says which."""
+    if not movement.steps:
+        return ""
+    way = "to the side" if movement.view == "front" else "ahead" if movement.steps == "lead" else "back"
+    return f", the {Names(side).of(movement.steps)} foot stepping {way}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ferrule.body.alt import alt_text
+from ferrule.body.alt import alt_text, step_words
 from ferrule.body.limbs import Outline, drawn_points, outline
 from ferrule.body.load_line import load_line_of
 from ferrule.body.posture import End, NoSuchPosture, Posture, posture
@@ -212,7 +212,9 @@ def begins_at_hold(movement: Movement) -> bool:
 def both_words(start: Posture, end: Posture, place: Place | None, side: OneSide | None) -> str:
     """Both ends in words, once where they are the same."""
     words = alt_text(start, place, side), alt_text(end, place, side)
-    return words[0] if words[0] == words[1] else f"from {words[0]}, to {words[1]}"
+    if words[0] == words[1]:
+        return words[0]
+    return f"from {words[0]}, to {words[1]}" + step_words(start.movement, side)
 
 
 _MOVING = ("head_cm", "hip", "lead.knee", "rear.knee", "lead.ankle", "rear.ankle", "lead.wrist", "lead.heel")

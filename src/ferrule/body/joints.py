@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import degrees, pi, tau
+from math import degrees, pi
 
 from ferrule.body.angles import SIDES
 from ferrule.body.chain import chain_of
@@ -39,8 +39,10 @@ RANGES: Mapping[str, Range] = {
 """Flexion positive; ankle: dorsiflexion positive; neck: chin towards the chest positive."""
 
 
-def _wrapped(angle: float) -> float:
-    return degrees((angle + pi) % tau - pi)
+def _turned(joint: str, angle: float) -> float:
+    """Degrees, counted from the side on which the joint's range lies: an arm behind the head is past 180."""
+    middle = (RANGES[joint].low + RANGES[joint].high) / 2
+    return middle + (degrees(angle) - middle + 180) % 360 - 180
 
 
 def joint_angles(p: Posture) -> dict[str, float]:
@@ -49,21 +51,19 @@ def joint_angles(p: Posture) -> dict[str, float]:
         return {}
     chain = chain_of(p.points)
     at = chain.angles
-    found = {"neck": _wrapped(at["trunk"] - at["head"])}
+    found = {"neck": _turned("neck", at["trunk"] - at["head"])}
     for side in SIDES:
         thigh, shin, upper, fore = (f"{side}.{part}" for part in ("thigh", "shin", "upper_arm", "forearm"))
-        seen = {name: chain.lengths[name] > 1e-6 for name in (thigh, shin, upper, fore)}
-        if seen[thigh]:
-            found[f"hip.{side}"] = _wrapped(at[thigh] - at["trunk"] + pi)
-        if seen[thigh] and seen[shin]:
-            found[f"knee.{side}"] = _wrapped(at[thigh] - at[shin])
-        if seen[shin]:
-            found[f"ankle.{side}"] = _wrapped(at[f"{side}.foot"] - at[shin] - pi / 2)
-        if seen[upper]:
-            turn = _wrapped(at[upper] - at["trunk"] + pi)
-            found[f"shoulder.{side}"] = turn + 360 if turn < RANGES["shoulder"].low - 60 else turn
-        if seen[upper] and seen[fore]:
-            found[f"elbow.{side}"] = _wrapped(at[fore] - at[upper])
+        bent = {
+            "hip": (at[thigh] - at["trunk"] + pi, thigh, thigh),
+            "knee": (at[thigh] - at[shin], thigh, shin),
+            "ankle": (at[f"{side}.foot"] - at[shin] - pi / 2, shin, shin),
+            "shoulder": (at[upper] - at["trunk"] + pi, upper, upper),
+            "elbow": (at[fore] - at[upper], upper, fore),
+        }
+        for joint, (angle, *parts) in bent.items():
+            if min(chain.lengths[part] for part in parts) > 1e-6:
+                found[f"{joint}.{side}"] = _turned(joint, angle)
     return found
 
 

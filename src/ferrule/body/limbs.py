@@ -114,7 +114,7 @@ def _arm(points: Points, side: str, planted: str) -> list[list[Round]]:
         tip = wrist + _HAND * fore / abs(fore) if abs(fore) > 1e-6 else wrist
     hand: list[Round] = [(wrist, 0.024), (tip, 0.016 if planted and planted != "bar" else 0.022)]
     arm: list[Round] = [(shoulder, 0.046), (elbow, 0.036), (wrist, 0.024)]
-    return [arm, hand] if abs(tip - wrist) > 1e-6 else [arm]
+    return [arm, hand]
 
 
 def _trunk(points: Points, p: Posture) -> list[list[Round]]:

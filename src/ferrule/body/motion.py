@@ -24,6 +24,7 @@ from ferrule.model.words import Place
 
 FIGURE_KG = 10.0
 _SAME_M = 0.02  # two supports at one height
+_KNEE_M = 0.045  # the middle of a knee that lies on the floor
 _STEP_M = 0.12  # a longer way between the ends is a step, a shorter one is a slip of the written angles
 _LIFT_M = 0.08
 _FLIGHT = 0.4  # the part of a jump's time that is spent in the air
@@ -74,9 +75,18 @@ class Motion:
         like = self.end.points
         chain = blend(self.first, self.last, t, self.turns)
         if self.path is not None:
-            free = chain_of(self.path.at(t).points)
-            chain = replace(free, hip=free.hip + (1 - t) * (self.first.hip - chain_of(self.start.points).hip))
+            chain = chain_of(self.path.at(t).points)
+        if self.fixed:
+            points = points_of(chain, like)
+            gap = sum(pin.place - points[pin.point] for pin in self.fixed) / len(self.fixed)
+            chain = replace(chain, hip=chain.hip + gap)
+        elif self.path is not None:
+            chain = replace(chain, hip=(1 - t) * self.first.hip + t * self.last.hip)
         chain = pinned(chain, self.fixed, like, stiff=self.movement.view == "front")
+        sunk = max(_KNEE_M - points_of(chain, like)[f"{side}.knee"].imag for side in SIDES)
+        if sunk > 0.005 and self.end.contacts:  # a free knee that swings low: the hips make room
+            pins = (*self.fixed, Pin("hip", chain.hip + complex(0, sunk)))
+            chain = pinned(chain, pins, like, stiff=self.movement.view == "front")
         for limb, (begin, finish, lift) in self.steps.items():
             side, part = limb.split(".")
             goal = (1 - t) * begin + t * finish + complex(0, lift * sin(pi * t))
@@ -100,6 +110,7 @@ def _cleared(chain: Chain, like: Points, standing: set[str]) -> Chain:
         low = min(points[f"{side}.{end}"].imag for end in ("heel", "ball"))
         if low < 0:
             chain = reached(chain, side, _LEG, points[f"{side}.ankle"] + complex(0, -low), points)
+            points = points_of(chain, like)
     return chain
 
 
@@ -183,7 +194,7 @@ def motion_of(movement: Movement, place: Place | None = None) -> Motion:
     hangs = bool(end.contacts) and all(c.on == "bar" for c in end.contacts)
     if hangs:
         fixed = ()  # one who hangs stays below the bar: the arms follow, the body does not lean
-    first, last = chain_of(start.points), chain_of(end.points)
+    first, last = _facing(chain_of(start.points), chain_of(end.points))
     return Motion(
         movement=movement,
         place=place,
@@ -222,13 +233,19 @@ def _usable_path(movement: Movement, place: Place | None, start: Posture, end: P
     return path if max(abs(way - ways[0]) for way in ways) < _SAME_M else None
 
 
+def _facing(first: Chain, last: Chain) -> tuple[Chain, Chain]:
+    """A part that points at the one who looks at one end comes out of there straight to where it points at the other."""
+
+    def known(one: Chain, other: Chain) -> Chain:
+        return replace(one, angles={n: other.angles[n] if one.lengths[n] < 1e-6 else a for n, a in one.angles.items()})
+
+    return known(first, last), known(last, first)
+
+
 def _turns(start: Posture, end: Posture, first: Chain, last: Chain) -> dict[str, float]:
     """How far each part turns. An arm that would pass through the floor goes the other way round."""
     turns: dict[str, float] = {}
     for name, angle in first.angles.items():
-        if first.lengths[name] < 1e-6 or last.lengths[name] < 1e-6:
-            turns[name] = turn(angle, last.angles[name])
-            continue
         written = None
         a, b = start.angles.get(name), end.angles.get(name)
         if a is not None and b is not None and not name.startswith(("trunk", "head")):

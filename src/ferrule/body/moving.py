@@ -27,10 +27,10 @@ from ferrule.body.figure import (
 from ferrule.body.limbs import Piece, drawn_points, outline
 from ferrule.body.motion import Motion, motion_of
 from ferrule.body.posture import Posture
-from ferrule.body.props import Box, Mark, String, marks, slab, slid_on, string, towel
-from ferrule.body.shapes import FAR, FLOOR, NEAR, TRUNK, Round, line, num, path
+from ferrule.body.props import Box, Mark, marks, slab, slid_on, string, towel
+from ferrule.body.shapes import FAR, FLOOR, NEAR, TRUNK, Round, line, path
 from ferrule.body.sides import OneSide, mirrored, sided
-from ferrule.body.tracks import Track, keyframes, rides, stretched, track_of
+from ferrule.body.tracks import Frames, Key, Track, keyframes, long, rides, stretched, track_of
 from ferrule.model.pose import Movement
 from ferrule.model.words import Place
 
@@ -56,12 +56,14 @@ class Moving:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Pieces that move as one: path data about the track's origin, and their colour."""
+    """Pieces that move as one, drawn about the track's origin, and where they stand when nothing moves.
 
-    d: str
-    fill: str
+    home  None when they are drawn where they are
+    """
+
+    shape: str
     track: Track
-    line: str = ""
+    home: Key | None
 
 
 def moving(
@@ -112,7 +114,8 @@ def moving_parts(
     box = around(boxes)
     if seen.flip:
         body, box = mirrored(body), (-box[2], box[1], -box[0], box[3])
-    alt = both_words(frames[0], frames[-1], load_place, seen.side)
+    ends = (way.end, way.start) if backward else (way.start, way.end)
+    alt = both_words(*ends, load_place, seen.side)
     head = f"{title}: {alt}" if title else alt
     svg, width, height = svg_of(f'<g class="{key}">{body}</g>', box, head, height_px)
     return Moving(svg, _style(key, names, rep_s), alt, width, height)
@@ -130,12 +133,10 @@ def _style(key: str, names: dict[str, str], rep_s: float) -> str:
 
 def _drawn(group: Group, name: str) -> str:
     """A piece at its home place; one that moves has a class."""
-    if not name:
-        return group.line or path(group.d, group.fill)
-    home = group.track.origin if not group.line else 0j
-    shift = f' transform="translate({num(home.real)} {num(-home.imag)})"'
-    shape = group.line or path(group.d, group.fill)
-    return shape.replace("<path", f'<path class="{name}"{shift}', 1)
+    if group.home is None:
+        return group.shape
+    kind = f' class="{name}"' if name else ""
+    return group.shape.replace("<path", f'<path{kind} transform="{group.home.attribute()}"', 1)
 
 
 def scene(
@@ -155,7 +156,7 @@ def scene(
     for layer in ("far", "trunk", "near"):
         groups += _layer([o.layers[layer] for o in drawn], _FILL[layer], home, pins)
         groups += _loads(loads, layer, home)
-    groups += _strings(way, frames, [body_box(o)[2] for o in drawn], home)
+    groups += _strings(way, frames, max(box[2] for box in boxes[: len(frames)]), home)
     return groups, behind, over, boxes
 
 
@@ -198,25 +199,49 @@ def _layer(frames: Sequence[Sequence[Piece]], fill: str, home: int, pins: Sequen
     """The pieces of one layer, those that keep together as one."""
     split = [_atoms(pieces) for pieces in frames]
     ways = [[_places(pieces[i]) for pieces in split] for i in range(len(split[home]))]
-    open_: list[tuple[Track, list[Piece]]] = []
+    together: list[tuple[Track, list[Piece]]] = []
+    found = []
     # what has a direction first, so that a head can ride on a neck
     for i in sorted(range(len(ways)), key=lambda i: len(ways[i][home]) < 2):
         piece = split[home][i]
-        for track, pieces in open_:
+        if len(piece.rounds) == 2 and min(abs(a - b) for a, b in ways[i]) < _SHORT * long(ways[i]):
+            found.append(_shortened(piece, ways[i], fill, home))
+            continue
+        for track, pieces in together:
             if rides(track, ways[i], home):
                 pieces.append(piece)
                 break
         else:
             near = [pin for pin in pins if any(abs(pin - c) < r + 0.06 for c, r in piece.rounds)]
-            open_.append((track_of(ways[i], home, near), [piece]))
-    return [Group("".join(_shifted(p, t).path() for p in pieces), fill, t) for t, pieces in open_]
+            together.append((track_of(ways[i], home, near), [piece]))
+    for track, pieces in together:
+        d = "".join(_shifted(p, track).path() for p in pieces)
+        found.append(Group(path(d, fill), track, _home(track, home)))
+    return found
+
+
+_SHORT = 0.85  # a limb seen so much shorter than at its longest points out of the picture
+
+
+def _shortened(piece: Piece, way: Frames, fill: str, home: int) -> Group:
+    (_, first), (_, last) = piece.rounds
+    track = stretched(way)
+    return Group(path(Piece(((0j, first), (complex(long(way)), last))).path(), fill), track, track.keys[home])
+
+
+def _home(track: Track, home: int) -> Key | None:
+    return None if track.still else track.keys[home]
 
 
 def _shifted(piece: Piece, track: Track) -> Piece:
     """The piece about its track's origin when it moves, else where it is."""
-    origin = 0j if track.still else track.origin
+    origin = _zero(track)
     rounds: tuple[Round, ...] = tuple((c - origin, r) for c, r in piece.rounds)
     return Piece(rounds, piece.closed)
+
+
+def _zero(track: Track) -> complex:
+    return 0j if track.still else track.origin
 
 
 def _loads(frames: Sequence[Sequence[Mark]], layer: str, home: int) -> list[Group]:
@@ -224,9 +249,8 @@ def _loads(frames: Sequence[Sequence[Mark]], layer: str, home: int) -> list[Grou
     for i, mark in enumerate(frames[home]):
         if mark.layer != layer:
             continue
-        places = [[one[i].centre, one[i].centre + 0.1 * one[i].along] for one in frames]
-        track = track_of(places, home)
-        found.append(Group(mark.about(0j if track.still else track.origin), mark.fill, track))
+        track = track_of([[one[i].centre, one[i].centre + 0.1 * one[i].along] for one in frames], home)
+        found.append(Group(path(mark.about(_zero(track)), mark.fill), track, _home(track, home)))
     return found
 
 
@@ -235,21 +259,20 @@ def _towels(way: Motion, frames: Sequence[Posture], home: int) -> list[Group]:
     found = []
     for name in filter(None, (slid_on(prop, way.end) for prop in way.movement.props)):
         track = track_of([[complex(p.points[name].real)] for p in frames], home)
-        found.append(Group(slab(towel(0j if not track.still else track.origin)), FLOOR, track))
+        at = frames[home].points[name] if track.still else 0j
+        found.append(Group(path(slab(towel(at)), FLOOR), track, _home(track, home)))
     return found
 
 
-def _strings(way: Motion, frames: Sequence[Posture], rights: Sequence[float], home: int) -> list[Group]:
+def _strings(way: Motion, frames: Sequence[Posture], right: float, home: int) -> list[Group]:
     """Bands and towels drawn tight: turned, shifted and drawn out."""
     found = []
     for prop in way.movement.props:
-        drawn = [string(prop, p.points, max(rights)) for p in frames]
+        drawn = [string(prop, p.points, right) for p in frames]
         ends = [s for s in drawn if s is not None]
-        if len(ends) < len(frames):
-            continue
-        track = stretched([(s.start, s.end) for s in ends], home)
-        kept: String = ends[home]
-        long = abs(kept.end - kept.start)
-        shape = kept.drawn() if track.still else line((0j, complex(long)), kept.stroke, kept.width)
-        found.append(Group("", "", track, shape))
+        if len(ends) == len(frames):
+            places = [(s.start, s.end) for s in ends]
+            track = stretched(places)
+            shape = line((0j, complex(long(places))), ends[home].stroke, ends[home].width)
+            found.append(Group(shape, track, track.keys[home]))
     return found

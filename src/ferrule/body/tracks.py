@@ -11,7 +11,8 @@ from math import degrees, pi, tau
 from ferrule.body.shapes import num
 
 _WITHIN_M = 0.002  # pieces that keep to each other so closely are drawn as one
-_SLACK_M = 0.0004  # a keyframe that the ones beside it give so closely is left out
+_SLACK_DEG = 0.12
+_SLACK_M = 0.0006  # a keyframe that the ones beside it give so closely is left out
 
 Frames = Sequence[Sequence[complex]]
 """Places of one piece, frame by frame."""
@@ -29,6 +30,12 @@ class Key:
         """Where a point of the piece lies; `stretch` draws it out along the piece, which is drawn level then."""
         arm = point - origin
         return self.at + complex(arm.real * self.stretch, arm.imag) * rect(1.0, self.turn_deg * pi / 180)
+
+    def attribute(self) -> str:
+        """The same for the `transform` attribute, where nothing moves."""
+        turn = f" rotate({_short(-self.turn_deg)})" if abs(self.turn_deg) >= 0.05 else ""
+        drawn = f" scale({self.stretch:.3f} 1)" if abs(self.stretch - 1) >= 5e-4 else ""
+        return f"translate({num(self.at.real)} {num(-self.at.imag)}){turn}{drawn}"
 
     def css(self) -> str:
         """The transform as the drawing has it: cm, y down, degrees clockwise."""
@@ -102,14 +109,22 @@ def rides(track: Track, frames: Frames, home: int) -> bool:
     )
 
 
-def stretched(frames: Frames, home: int) -> Track:
-    """The way of a string between two places: it turns and is drawn out. Its piece is drawn level, from its origin."""
-    base = abs(frames[home][1] - frames[home][0])
+def long(frames: Frames) -> float:
+    """The length of a piece between its first two places where it is seen longest, m."""
+    return max(abs(places[1] - places[0]) for places in frames)
+
+
+def stretched(frames: Frames) -> Track:
+    """The way of a piece between two places that turns and is seen shorter or longer: a string, or a limb that points
+    out of the picture. It is drawn level, from its origin, as long as it ever is.
+    """
+    base = long(frames)
     keys: list[Key] = []
-    for start, end in frames:
-        way = degrees(phase(end - start))
-        last = keys[-1].turn_deg if keys else way
-        keys.append(Key(start, last + (way - last + 180) % 360 - 180, abs(end - start) / base))
+    for start, end in ((places[0], places[1]) for places in frames):
+        last = keys[-1].turn_deg if keys else 0.0
+        way = degrees(phase(end - start)) if abs(end - start) > 1e-3 else last
+        turned = last + (way - last + 180) % 360 - 180 if keys else way
+        keys.append(Key(start, turned, abs(end - start) / base))
     return Track(0j, tuple(keys))
 
 
@@ -134,6 +149,6 @@ def _given(track: Track, times: Sequence[float], first: int, last: int, i: int) 
     turn = a.turn_deg + part * (b.turn_deg - a.turn_deg)
     return (
         abs(a.at + part * (b.at - a.at) - key.at) < _SLACK_M
-        and abs(turn - key.turn_deg) < 0.06
+        and abs(turn - key.turn_deg) < _SLACK_DEG
         and abs(a.stretch + part * (b.stretch - a.stretch) - key.stretch) < 2e-3
     )
