@@ -39,6 +39,9 @@ def name_and_fields(
     if not name and end >= len(text):
         return Named("", None), FieldReader(text).read(len(text)), True
     reader = FieldReader(text).read(end)
+    known = names.find(name) if name else None
+    if known:
+        return Named(known[0], known[1]), reader, True
     _unknown(name or text[start:].strip(), start, end, line, names, report, ended=False)
     return Named(name, None), reader, not (end < len(text) and not name)
 

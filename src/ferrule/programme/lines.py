@@ -46,7 +46,8 @@ class Said:
         if not text:
             return
         (self.coach if kind == "coach" else self.notes).append(text)
-        lead = "coach: " if kind == "coach" else "note: " if prefix else ""
+        plain_line = not prefix and not _BLOCK_SIGN.match(text)  # at the start of a line it would begin a block
+        lead = "coach: " if kind == "coach" else "" if plain_line else "note: "
         self.written.append([(lead + text).strip()])
 
     def go_on(self, text: str) -> None:

@@ -42,8 +42,7 @@ def read_source(data: bytes | str, report: Report) -> Source:
     if len(text) > SIZE_LIMIT_BYTES:
         text = _first_part(text, report)
     lines = text.replace("\r\n", "\n").replace("\r", "\n").translate(_CONTROLS).split("\n")
-    if lines and lines[0].startswith("\ufeff"):
-        lines[0] = lines[0][1:]
+    lines[0] = lines[0].lstrip("\ufeff")
     if not text.strip("\ufeff \t\r\n"):
         report.add(
             "file-empty", "error", 1, 1, 1, "The file holds no text.", "There is nothing to read.",
