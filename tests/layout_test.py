@@ -20,8 +20,9 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
     "body/*": ("src/ferrule/body/golden_test.py", "golden numbers and an independent simulator, through statics.py"),
     **{
         f"body/{part}.py": (FIGURES, "part of a figure")
-        for part in ("alt", "contact_sheet", "limbs", "path", "props", "shapes")
+        for part in ("alt", "arms", "contact_sheet", "limbs", "load_line", "names", "path", "props", "shapes")
     },
+    "body/chain.py": ("src/ferrule/body/pins_test.py", "points taken apart and put together again"),
     "check/rules/*": ("src/ferrule/check/cases_test.py", "a file of cases beside each rule"),
     **{
         f"programme/{part}.py": ("src/ferrule/programme/compare_test.py", "part of comparing two versions")

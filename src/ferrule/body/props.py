@@ -31,6 +31,7 @@ _WIDTH = {"hand": 0.3, "forearm": 0.42, "upper back": 0.42, "foot": 0.46, "ball"
 
 
 def slab(box: Box) -> str:
+    """A flat prop drawn as a slab: a mat or a bench top."""
     left, bottom, right, top = box
     return (
         f"M{xy(complex(left, bottom))}L{xy(complex(left, top))}L{xy(complex(right, top))}L{xy(complex(right, bottom))}Z"
