@@ -230,7 +230,8 @@ def _target(label: str, items: tuple[Item, ...], names: Names) -> tuple[str | No
     shown = ", ".join(f"`{name_text(i.exercise)}`" for i in items[:6]) or "none"
     if not found:
         if not colon and low in ITEM_FIELDS:
-            fix = f"Write `item: {low}`, or `all: {low}` for every one; items of this block: {shown}."
+            field_word = _field_word(low, "")
+            fix = f"Write `item: {field_word}`, or `all: {field_word}` for every one; items of this block: {shown}."
             return f"row-item-unclear|`{short(label)}` does not say of which item.|{fix}"
         return f"row-item-unknown|`{short(name)}` is not an item of this block.|Items of this block: {shown}."
     if len(found) > 1:

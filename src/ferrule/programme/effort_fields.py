@@ -89,6 +89,8 @@ class EffortFields(AmountFields):
             if self.words(end, *words):
                 name = "intensity" if base in ("HRmax", "top speed", "effort") else "percent"
                 return self._put(name, Percent(value, base, at_least, about), first, end + len(words))
+        while self.low(after) in ("max", "maximum", "maximal", "of", "the"):
+            after += 1
         self.slip(
             "percent-without-base", "error", first, after, f"`{self.piece(first, after)}` does not say of what.",
             "A percentage needs its base; of 1RM and of body mass are far apart.",

@@ -65,11 +65,12 @@ class FieldReader(MoreFields):
             at = after
         if missed is not None:
             self._miss(missed, len(self.tokens))
+        if self.phase_at is not None:
+            self._phases_as_tempo()
         return self
 
     def dose(self) -> Dose:
         """The dose read; repetitions with a hold keep the hold as a pause inside each one."""
-        self._phases_as_tempo()
         values = dict(self.values)
         if values.get("reps_open") == "max" and any(n in values for n in _COUNTED):
             values["reps_open"], values["to_failure"] = None, True

@@ -374,9 +374,13 @@ class HeadReader(HeadBase):
             amount = self.numbers(at)
             if amount is None or self.low(amount[2]) not in ("on", "off"):
                 return None
-            timed = self.time(at, bare=self.low(amount[2]))
-            if timed is None:
-                return None
+            value = self.range_of(amount[0], amount[1], at, amount[2])
+            word = self.low(amount[2])
+            self.slip(
+                "unit-missing", "advice", at, amount[2] + 1, f"`{self.piece(at, amount[2] + 1)}` has no unit; it was read as seconds.",
+                "Seconds and minutes are easily taken for one another.", f"Write `{value} s {word}`.",
+            )  # fmt: skip
+            timed = value, amount[2]
         word = self.low(timed[1])
         if word in ("on", "work", "working"):
             head.more["on_s"] = timed[0]

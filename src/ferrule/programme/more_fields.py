@@ -17,7 +17,7 @@ _KIT_LEADS = frozenset(["with", "in", "on", "using", "from", "holding", "a", "an
 _KIT_ALONE = frozenset(
     ["rucksack", "backpack", "barbell", "dumbbells", "dumbbell", "kettlebell", "machine", "cable", "books"]
 )
-_MORE_UNITS = frozenset(["lead", "light", "cm", "m", "kgm", "kgm²", *KG_WORDS])
+_MORE_UNITS = frozenset(["lead", "light", "cm", "m", "inch", "inches", "in", "kgm", "kgm²", *KG_WORDS])
 _PHASE_WORDS = frozenset([*_DOWN, *_UP, "at", "top", "bottom", "between", "inside"])
 _MORE_WORDS = frozenset(
     [*_SORE, *_KIT_LEADS, *_KIT_ALONE, *HEIGHT_WORDS, "rest", "part", "cluster", "intra", "only", "max", "hold", "as", "to", "then", "add",
@@ -38,6 +38,7 @@ class MoreFields(EffortFields):
     """
 
     weeks: tuple[int, int | None] | None = None
+    phase_at: tuple[int, int] | None = None
 
     def _more_number(self, at: int, amount: tuple[float, float, int]) -> int | None:
         low, high, after = amount
@@ -49,11 +50,25 @@ class MoreFields(EffortFields):
                 end = after + len(words)
                 end += self.low(end) in REP_WORDS
                 return self._put("lead_in", self.range_of(low, high, at, after), at, end)
+        if unit in ("inch", "inches") or (unit == "in" and self.low(after + 1) in HEIGHT_WORDS):
+            return self._inches(at, amount)
         if unit == "cm" or (unit == "m" and self.low(after + 1) in HEIGHT_WORDS):
             return self._height(at, amount, 100.0 if unit == "m" else 1.0)
         if unit in KG_WORDS or unit in ("kgm", "kgm²"):
             return self._inertia(at, amount)
         return None
+
+    def _inches(self, at: int, amount: tuple[float, float, int]) -> int:
+        low, high, unit = amount
+        end = unit + 1
+        of = HEIGHT_WORDS.get(self.low(end), "")
+        end += bool(of)
+        cm = Range(float(round(min(low, high) * 2.54)), float(round(max(low, high) * 2.54)))
+        self.slip(
+            "inches", "error", at, end, f"`{self.piece(at, end)}` is in inches.", "Heights are in centimetres.",
+            f"Write `{cm} cm{f' {of}' if of else ''}`.",
+        )  # fmt: skip
+        return end
 
     def _height(self, at: int, amount: tuple[float, float, int], factor: float) -> int:
         low, high, unit = amount
@@ -85,6 +100,7 @@ class MoreFields(EffortFields):
         word = self.low(after)
         if word not in _PHASE_WORDS:
             return None
+        self.phase_at = self.phase_at or (at, after + 1)
         if word in _DOWN and self.low(after + 1) != "only":
             return self._put("down_s", value, at, after + 1)
         if word in _UP and self.low(after + 1) not in ("to", "only"):
@@ -114,8 +130,9 @@ class MoreFields(EffortFields):
             return
         if "tempo" in self.values or down is None or up is None or not all(p.single for p in parts):
             if "tempo" in self.values:
+                first, end = self.phase_at or (0, len(self.tokens))
                 self.slip(
-                    "said-twice", "error", 0, len(self.tokens), "The line gives the seconds of a phase beside a tempo.",
+                    "said-twice", "error", first, end, f"`{self.piece(first, end)}` gives seconds of a phase beside a tempo.",
                     "One line can hold each field once; the tempo was kept.", "Leave one of the two out.",
                 )  # fmt: skip
                 self.values.pop("down_s", None)
@@ -236,7 +253,22 @@ class MoreFields(EffortFields):
 
     def _step(self, at: int) -> int | None:
         read = self.step_at(at)
-        return None if read is None else self._put("step", read[0], at, read[1])
+        if read is not None:
+            return self._put("step", read[0], at, read[1])
+        amount = self.numbers(at + 1)
+        if amount is None:
+            return None
+        end = amount[2]
+        while self.kind(end) == "word" and end < amount[2] + 3:
+            end += 1
+        return self._without_unit(at, end, "kg`, `reps` or `s")
+
+    def _without_unit(self, at: int, end: int, units: str) -> int:
+        self.slip(
+            "unit-missing", "error", at, end, f"`{self.piece(at, end)}` does not say of what.",
+            "Kilograms, repetitions and percentages are far apart; it was left out.", f"Write `{units}` after the number.",
+        )  # fmt: skip
+        return end
 
     def step_at(self, at: int) -> tuple[Step, int] | None:
         """`add 5 kg a week, to 60 kg` from the word `add`: the step and the next place."""
@@ -296,7 +328,9 @@ class MoreFields(EffortFields):
         elif self.words(here, "%", "body", "mass"):
             unit, end = "% body mass", here + 3
         else:
-            return None
+            if len(values) > 1:
+                self._without_unit(at, here, "kg` or `% 1RM")
+            return here if len(values) > 1 else None
         if len(values) < 2 or min(values) <= 0:
             return None
         return self._put("loads", SetLoads(tuple(values), unit), at, end)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ferrule.model.programme import Cycle, Session
+from ferrule.programme.form_text import weeks_text
 from ferrule.programme.report import Report
 
 DEPTH = 8
@@ -67,6 +68,6 @@ def told_in_vain(sessions: list[Session], weeks: tuple[int, int], open_end: bool
                 continue
             report.add(
                 "never-done", "error", span.line, span.column, span.end_column,
-                f"Its weeks are not in this cycle (weeks {weeks[0]}-{weeks[1]}).", "What stands here is never done.",
+                f"`{weeks_text(told)}`: not in this cycle (weeks {weeks[0]}-{weeks[1]}).", "What stands here is never done.",
                 "Weeks are counted through the whole programme; write weeks of this cycle.",
             )  # fmt: skip
