@@ -1,4 +1,4 @@
-"""`ferrule library [NAME]`: the exercises, or one of them with its figure."""
+"""`ferrule library [NAME]`: the exercises, one of them with its figure, what holds for all, or the start of an own one."""
 
 from __future__ import annotations
 
@@ -11,11 +11,20 @@ from pathlib import Path
 from ferrule.body.figure import both_ends, figure
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_json, parser_for
+from ferrule.cli.check import report
 from ferrule.cli.findings import render, terminal_width
 from ferrule.cli.stop import Stop
+from ferrule.library.muscles import PLAIN
 from ferrule.library.names import nearest
-from ferrule.library.reader import load_library
+from ferrule.library.proof import prove
+from ferrule.library.reader import load_library, load_with_places
+from ferrule.library.shot import shot_of
+from ferrule.library.stance import stance_words
+from ferrule.library.start import file_name, start_text
+from ferrule.library.variant_text import slug
 from ferrule.model.exercise import Ask, Library, Variant
+from ferrule.model.finding import Finding, has_errors
+from ferrule.model.finding import in_order as ordered
 from ferrule.model.quantity import number
 
 TRUST = {
@@ -24,7 +33,10 @@ TRUST = {
     "order": "an order only, the number is a starting guess",
 }
 
+VIEWS = {"side": "from the side", "front": "from the front", "behind": "from behind"}
+
 MORE = """\
+`ferrule library new NAME --like ID` writes a file for an own exercise to DIR/library, placed right after ID.
 Demand is relative: 1 is what the group's first exercise asks without a load. It is never a force.
 Own exercises: --workspace DIR reads DIR/library/*.toml too."""
 
@@ -39,14 +51,90 @@ def run(words: list[str]) -> int:
     parser.add_argument(
         "--figure", metavar="FILE.svg", type=Path, help="write the picture of the exercise to this file"
     )
+    parser.add_argument("--check", action="store_true", help="say what is wrong with the library as a whole")
+    parser.add_argument(
+        "--figures", metavar="DIR", type=Path, help="write a sheet of every figure, start and end, as SVG and PDF"
+    )
+    parser.add_argument("--like", metavar="ID", help="with `new`: the exercise it is one step harder than")
     add_json(parser)
     args = parser.parse_args(words)
+    if args.like is not None and args.name[:1] != ["new"]:
+        parser.error("--like belongs to `ferrule library new NAME`")
+    if args.name[:1] == ["new"] and (args.like is not None or len(args.name) > 1):
+        if args.check or args.figures or args.figure or args.json:
+            parser.error("`new` writes a file; it goes with --like and --workspace alone")
+        return _new(" ".join(" ".join(args.name[1:]).split()), args)
+    if args.check:
+        if args.name or args.figure or args.figures:
+            parser.error("--check looks at the whole library; it goes with --workspace and --json alone")
+        return _check(args)
     library = _read(args.workspace)
+    if args.figures:
+        return _figures(args.figures, library)
     if args.name:
         return _one(" ".join(args.name), library, args)
     if args.figure:
         raise Stop("--figure needs the name of an exercise", "ferrule library step-up --figure step-up.svg")
     print(json.dumps([as_data(v, library) for v in in_order(library)], indent=2) if args.json else listed(library))
+    return 0
+
+
+def _check(args: argparse.Namespace) -> int:
+    """Print the findings of every file and of the library as a whole. Returns 1 when an error is among them."""
+    own, sources, noticed = _own(args.workspace)
+    library, findings, places = load_with_places(own)
+    told = ordered([*noticed, *findings, *prove(library, places)])
+    report(told, sources, as_json=args.json)
+    return 1 if has_errors(told) else 0
+
+
+def _own(folder: Path | None) -> tuple[dict[str, bytes], dict[str, str], list[Finding]]:
+    """The coach's exercise files of a workspace, their texts, and what was noticed while opening them."""
+    own: dict[str, bytes] = {}
+    noticed: list[Finding] = []
+    if folder is not None and not folder.is_dir():
+        raise Stop(f"there is no folder {folder}")
+    for path in sorted((folder / ws.LIBRARY).glob("*.toml")) if folder else ():
+        data, more = ws.read_bytes(path)
+        noticed += more
+        if data is not None:
+            own[str(path)] = data
+    return own, {name: ws.text_of(data) for name, data in own.items()}, noticed
+
+
+def _figures(folder: Path, library: Library) -> int:
+    """Write figures.svg and figures.pdf."""
+    from ferrule.deliver.family_sheet import family_sheet_pdf, family_sheet_svg
+
+    ws.write_text(folder / "figures.svg", family_sheet_svg(library))
+    ws.write_bytes(folder / "figures.pdf", family_sheet_pdf(library))
+    print(f"{len(library.variants)} exercises written to {folder / 'figures.svg'} and {folder / 'figures.pdf'}")
+    return 0
+
+
+def _new(name: str, args: argparse.Namespace) -> int:
+    """Write the start of an own exercise. Raises Stop when the name is taken or no file can be made."""
+    folder: Path = args.workspace or Path()
+    library = _read(folder)
+    if not name or not name.isprintable():
+        raise Stop("the new exercise needs a name", 'ferrule library new "Fence step" --like step-up-low')
+    if args.like is None:
+        raise Stop(f"say which exercise {name} is one step harder than", "add --like and an id, such as step-up-low")
+    like = library.find(args.like)
+    if like is None:
+        near = ", ".join(f"{v.name} ({v.id})" for v in nearest(library, args.like))
+        raise Stop(f"the library has no exercise {args.like!r}", f"the nearest are: {near}" if near else "")
+    taken = library.find(name) or library.variants.get(slug(name))
+    if taken is not None:
+        raise Stop(f"the name {name!r} already belongs to {taken.name} ({taken.id})", "choose another name")
+    path = folder / ws.LIBRARY / file_name(name)
+    if path.exists():
+        raise Stop(f"{path} is there already", "choose another name, or change that file")
+    ws.write_text(path, start_text(name, like, library))
+    print(
+        f"{path} written: harder than {like.name}. Write it in a programme as `- {name}: 8`; what you do not fill in is"
+    )
+    print(f"inferred from its neighbours. `ferrule library --check --workspace {folder}` says what is wrong with it.")
     return 0
 
 
@@ -119,6 +207,10 @@ def shown(variant: Variant, library: Library, width: int = 100) -> str:
     rows += [("asks", _asked(a, library)) for a in variant.asks]
     if not variant.asks:
         rows.append(("asks", _undosed(variant)))
+    rows += [("one side", line) for line in stance_words(variant)]
+    for label, muscles in (("works", variant.muscles), ("helped by", variant.helping)):
+        if muscles:
+            rows.append((label, ", ".join(f"{m} ({PLAIN[m]})" for m in muscles)))
     rows.append(("set-up", variant.setup))
     rows += [("cue", c) for c in variant.cues]
     rows += [("fault", f"{f.seen} - {f.mend}") for f in variant.faults]
@@ -127,6 +219,13 @@ def shown(variant: Variant, library: Library, width: int = 100) -> str:
     rows += [("caution", c) for c in variant.cautions]
     if variant.movement is not None:
         rows.append(("picture", figure(variant.movement, title=variant.name).alt))
+    shot = shot_of(variant)
+    side = "" if shot.side == "either side" else f", {shot.side} nearer"
+    rows.append(("filmed", f"{VIEWS[shot.view]}{side}; must be seen: {shot.see}; say: {shot.say}"))
+    rows.append(("time", f"{number(variant.rep_s)} s a repetition, {number(variant.setup_s)} s to get ready"))
+    rows.append(("order from", family.order_source))
+    rows += [("stands here", note) for note in (variant.order_note,) if note]
+    rows += [("step to it", note) for note in (variant.gap_note,) if note]
     rows.append(("from", variant.source))
     lines = [variant.name, ""]
     for label, text in rows:
@@ -137,6 +236,7 @@ def shown(variant: Variant, library: Library, width: int = 100) -> str:
 
 def as_data(variant: Variant, library: Library) -> dict[str, object]:
     """One exercise as data; demand in units of the group's first exercise."""
+    shot = shot_of(variant)
     return {
         "id": variant.id,
         "name": variant.name,
@@ -164,6 +264,10 @@ def as_data(variant: Variant, library: Library) -> dict[str, object]:
         "faults": [{"seen": f.seen, "mend": f.mend} for f in variant.faults],
         "cautions": list(variant.cautions),
         "source": variant.source,
+        "muscles": list(variant.muscles),
+        "helping": list(variant.helping),
+        "shot": {"view": shot.view, "side": shot.side, "see": shot.see, "say": shot.say},
+        "order_source": library.families[variant.family].order_source,
     }
 
 

@@ -62,3 +62,65 @@ def test_the_coachs_own_exercises_are_read(tmp_path: Path, capsys: pytest.Captur
     (tmp_path / "library" / "own.toml").write_bytes(b"= 3\n")
     assert main(["library", "step-up", "--workspace", str(tmp_path)]) == 0
     assert "own.toml" in capsys.readouterr().err
+
+
+def test_the_library_checks_clean(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["library", "--check"]) == 0
+    assert capsys.readouterr().out == "checked, nothing noticed\n"
+
+
+def test_an_own_exercise_is_started_checked_and_shown(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = ["--workspace", str(tmp_path)]
+    assert main(["library", "new", "Fence", "step", "--like", "step-up-low", *folder]) == 0
+    path = tmp_path / "library" / "fence-step.toml"
+    assert str(path) in capsys.readouterr().out
+    assert main(["library", "--check", *folder]) == 0
+    said = capsys.readouterr().out
+    assert "library-incomplete" in said
+    assert f"{path}:3:1" in said
+    assert main(["library", "fence step", *folder]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "inferred: placed between Step-up, low and Step-down, with their pattern, regions, muscles" in said
+    assert main(["library", "new", "Fence step", "--like", "step-up-low", *folder]) == 2
+    assert "already belongs to Fence step" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["new", "Fence step"], "--like"),
+        (["new", "Fence step", "--like", "stepp up"], "the nearest are: Step-up"),
+        (["new", "--like", "step-up"], "needs a name"),
+        (["new", "Squat", "--like", "step-up"], "already belongs to Squat"),
+        (["squat", "--like", "step-up"], "--like belongs to"),
+        (["squat", "--check"], "--check looks at the whole library"),
+        (["new", "A", "--like", "step-up", "--json"], "`new` writes a file"),
+    ],
+)
+def test_wrong_use_is_answered(words: list[str], said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["library", *words, "--workspace", str(tmp_path)]) == 2
+    assert said in capsys.readouterr().err
+    assert not (tmp_path / "library").exists()
+
+
+def test_a_check_with_an_error_in_an_own_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "library").mkdir()
+    (tmp_path / "library" / "own.toml").write_bytes(b'name = "A"\nharder_than = "Skwot"\n')
+    assert main(["library", "--check", "--workspace", str(tmp_path), "--json"]) == 1
+    data = json.loads(capsys.readouterr().out)
+    assert [f["code"] for f in data["findings"]] == ["library-unknown-neighbour"]
+
+
+def test_the_sheet_of_figures_is_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["library", "--figures", str(tmp_path / "out")]) == 0
+    assert f"{len(LIBRARY.variants)} exercises written" in capsys.readouterr().out
+    assert (tmp_path / "out" / "figures.pdf").read_bytes().startswith(b"%PDF-")
+    ET.fromstring((tmp_path / "out" / "figures.svg").read_text(encoding="utf-8"))
+
+
+def test_muscles_camera_and_one_sided_loads_are_shown(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["library", "pelvic-drop"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "works gluteus medius (side of the hip)" in said
+    assert "filmed from behind; must be seen:" in said
+    assert "one side a tenth of the body mass in the hand of the other side asks about 40 % more" in said

@@ -19,7 +19,8 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("clear", "WORKSPACE --runner R --by NAME", "record who cleared a runner on hold"),
     ("sign", "WORKSPACE --week DATE [--by NAME]", "sign the fitted weeks: each becomes a copy that no longer changes"),
     ("sheets", "WORKSPACE --week DATE --out DIR", "write sheets, phone pages and calendars of the signed weeks"),
-    ("library", "[NAME]", "list the exercises, or show one with its figure"),
+    ("library", "[NAME]", "list the exercises, show one with its figure, check them, or start an own one"),
+    ("shots", "WORKSPACE", "list the fewest clips that show every exercise of a cycle, and how to film each"),
     ("house", "[WORKSPACE]", "print every house rule with its default, unit, range and source, or those in force"),
     ("demo", "--out DIR", "do all of it once with an invented squad of 24"),
 )

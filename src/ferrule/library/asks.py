@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from ferrule.body.angles import number_of
-from ferrule.body.demand import demand_of
+from ferrule.body.demand import demand_of, demands_of
 from ferrule.body.posture import NoSuchPosture, posture
 from ferrule.library.draft import Draft, PoseAsk
 from ferrule.model.exercise import Ask, Variant
@@ -119,9 +119,9 @@ def _main(draft: Draft, group: Group, gauge: Gauge, findings: list[Finding]) -> 
 def _computed(
     movement: Movement, loading: Iterable[Place], group: Group, anchor: float, trust: Trust, *, main: bool
 ) -> Ask:
-    base = demand_of(movement)[0] / anchor
-    slopes: dict[Place, float] = {place: round(demand_of(movement, place=place)[1] / anchor, 4) for place in loading}
-    return Ask(group, round(base, 4), slopes, trust, main=main)
+    base, slopes = demands_of(movement, loading)
+    per_kg: dict[Place, float] = {place: round(slope / anchor, 4) for place, slope in slopes.items()}
+    return Ask(group, round(base / anchor, 4), per_kg, trust, main=main)
 
 
 def _second(name: PoseAsk, movement: Movement, loading: Iterable[Place], gauge: Gauge) -> Ask | None:

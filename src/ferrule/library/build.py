@@ -56,7 +56,7 @@ def build(texts: Mapping[str, bytes], known: Mapping[str, Movement | None] | Non
             variants.append(variant)
             findings.extend(faults)
             spans.setdefault(variant.id, draft.span)
-        findings.extend(order_findings(family.drafts, [v for v, _ in made]))
+        findings.extend(order_findings([v for v, _ in made], {d.variant.id: d.span for d in family.drafts}))
         ids = tuple(d.variant.id for d in family.drafts)
         families.append(Family(family.id, family.name, ids, family.order_source, family.kit_note))
     return Read(Built(tuple(families), tuple(variants)), tuple(unplaced), spans, tuple(findings))

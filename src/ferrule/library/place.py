@@ -165,9 +165,14 @@ def _source(draft: Draft, fields: Fields, easier: Variant | None, harder: Varian
     if draft.difficulty is not None:
         return "; ".join(written) or "difficulty as the coach wrote it"
     names = " and ".join(v.name for v in (easier, harder) if v)
-    if easier and harder:
-        return "; ".join([*written, f"inferred: placed between {names}"])
-    return "; ".join([*written, f"inferred: one step {'above' if easier else 'below'} {names}"])
+    told = f"placed between {names}" if easier and harder else f"one step {'above' if easier else 'below'} {names}"
+    taken = [word for key, word in _TAKEN.items() if not fields.has(key)]
+    also = f", with their {', '.join(taken)}" if taken else ""
+    return "; ".join([*written, f"inferred: {told}{also}"])
+
+
+_TAKEN = {"pattern": "pattern", "regions": "regions", "muscles": "muscles", "loading": "loading places"}
+"""Fields a placed exercise takes from its neighbours when they are not written, with their words."""
 
 
 def ordered(ids: tuple[str, ...], placed: Placed, variants: Mapping[str, Variant]) -> tuple[str, ...]:
@@ -175,10 +180,11 @@ def ordered(ids: tuple[str, ...], placed: Placed, variants: Mapping[str, Variant
     first = ids.index(placed.after) + 1 if placed.after in ids else 0
     last = ids.index(placed.before) if placed.before in ids else len(ids)
     main = placed.variant.main
-    at = last
+    at = first
     for index in range(first, last):
         other = variants[ids[index]].main
-        if main and other and other.group == main.group and other.base > main.base:
-            at = index
-            break
+        if main and other and other.group == main.group:
+            if other.base > main.base:
+                break
+            at = index + 1
     return (*ids[:at], placed.variant.id, *ids[at:])

@@ -21,7 +21,26 @@ def load_library(own: Mapping[str, bytes] | None = None) -> tuple[Library, tuple
     The built-in part is read once in a process. Nothing raises: a fault is a finding with file, line and key, and the
     rest is still read. The built-in names win over the coach's.
     """
-    return _with_own(own) if own else built_in()
+    return _with_own(own)[:2] if own else built_in()
+
+
+def load_with_places(
+    own: Mapping[str, bytes] | None = None,
+) -> tuple[Library, tuple[Finding, ...], dict[str, Span]]:
+    """As load_library, and the place of every variant by id: in the coach's file, or in `families/` of the program."""
+    library, findings, spans = _with_own(own) if own else (*built_in(), {})
+    return library, findings, built_in_places() | spans
+
+
+@cache
+def built_in_places() -> dict[str, Span]:
+    """Where each built-in variant is written."""
+    spans: dict[str, Span] = {}
+    for name, data in built_in_texts().items():
+        for number, line in enumerate(data.decode().splitlines(), start=1):
+            if line.startswith('id = "'):
+                spans.setdefault(line[6:-1], Span(f"families/{name}", number))
+    return {i: span for i, span in spans.items() if i in built_in()[0].variants}
 
 
 @cache
@@ -38,7 +57,7 @@ def stored_built() -> tuple[Built, tuple[Finding, ...]]:
     return fresh_or_stored(built_in_texts())
 
 
-def _with_own(own: Mapping[str, bytes]) -> tuple[Library, tuple[Finding, ...]]:
+def _with_own(own: Mapping[str, bytes]) -> tuple[Library, tuple[Finding, ...], dict[str, Span]]:
     built, findings = stored_built()
     movements = {v.id: v.movement for v in built.variants}
     read = build(own, movements)
@@ -59,7 +78,7 @@ def _with_own(own: Mapping[str, bytes]) -> tuple[Library, tuple[Finding, ...]]:
         ready = next((u for u in waiting if neighbours_known(u, library)), waiting[0])
         waiting.remove(ready)
         library, more = _placed(ready, library, families, variants, spans, placed_findings, more)
-    return library, in_order([*findings, *placed_findings, *more])
+    return library, in_order([*findings, *placed_findings, *more]), spans
 
 
 def _placed(
