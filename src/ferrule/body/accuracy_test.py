@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
@@ -11,8 +11,9 @@ import pytest
 from ferrule.body.demand import held_demand
 from ferrule.body.demand_test import squat
 from ferrule.body.golden_test import movement
-from ferrule.body.segments import Person, Table
+from ferrule.body.segments import GRAVITY, Person, Table
 from ferrule.body.statics import solve
+from ferrule.model.pose import Contact, Movement, Pose
 
 DOC = Path(__file__).parents[3] / "docs" / "body.md"
 
@@ -83,7 +84,63 @@ ADDUCTOR = tuple(
               "seen", demand, "ordered only")
     for at, pose, value in (("knee", "adductor_plank_knee", 0.93), ("ankle", "adductor_plank_ankle", 1.54))
 )  # fmt: skip
-ROWS = (*SHARES, *RAISED, CHAIR, *ADDUCTOR)
+LEVER_M = 0.05
+"""Between the ankle and the tendon behind it, as the measured study takes it."""
+SEATED = Movement(
+    Pose(trunk=0, legs={"thigh": "~88", "shin": 5}), (Contact("seat", on="chair", height_m=0.45), Contact("ball")),
+    "ankle.lead",
+)  # fmt: skip
+
+
+def tendon(name: str) -> float:
+    """Pull of the tendon behind the ankle, in body weights."""
+    found = solve(SEATED).demand if name == "seated" else demand(name)
+    assert found is not None
+    return found / LEVER_M / GRAVITY
+
+
+TENDON = tuple(
+    Published(
+        f"heel rise, {what}: tendon", pose, (value,), "body weights", "Baxter 2021", seen, tendon, "peak of the rep"
+    )
+    for what, pose, value, seen in (
+        ("seated", "seated", 0.5, "seen"),
+        ("two legs", "heel_rise_two", 1.6, "from memory"),
+        ("one leg", "heel_rise_one", 3.0, "from memory"),
+    )
+)
+
+
+def free_share(name: str) -> float:
+    """Share of the front foot, %, when it is not imposed: trunk 20 and shin 20 degrees forward."""
+    base = movement(name)
+    hold = replace(base.hold, trunk=20, lead={**base.hold.lead, "shin": 20})
+    contacts = tuple(replace(c, share=None) for c in base.contacts)
+    return 100 * solve(replace(base, hold=hold, contacts=contacts, other=None)).shares["foot.lead"]
+
+
+FRONT = (
+    Published("split squat: front foot, were it computed", "split_squat", (75.0,), "% weight", "McCurdy 2017, review",
+              "seen", free_share, "so the measured share is imposed"),
+    Published("split squat, rear foot raised: front foot, were it computed", "split_squat_rear_raised", (84.36,),
+              "% weight", "Helme 2020", "seen", free_share, "heavy sets; so the measured share is imposed"),
+)  # fmt: skip
+
+
+def added(name: str) -> float:
+    """What 20 % of the body mass at the hips adds."""
+    loaded = solve(movement(name), load_kg=14.0, place="hips").demand
+    assert loaded is not None
+    return loaded - demand(name)
+
+
+ADDED = Published(
+    "adductor plank, ankle, 20 % of the body mass more: hip", "adductor_plank_ankle", (0.8,), "N·m/kg",
+    "O'Connor 2025 (abstract)", "seen", added, "where the weight lay is not known here; their unloaded value is twice ours",
+)  # fmt: skip
+ROWS = (*SHARES, *RAISED, CHAIR, *FRONT, *TENDON, *ADDUCTOR, ADDED)
+FAILS = 0.15
+"""From this difference on the table says that the model fails."""
 
 
 def ratio_of_heel_rises() -> float:
@@ -91,17 +148,17 @@ def ratio_of_heel_rises() -> float:
 
 
 def accuracy_table() -> str:
-    lines = ["| what | computed | published | difference | source |", "|---|---|---|---|---|"]
+    lines = ["| what | computed | published | difference | | source |", "|---|---|---|---|---|---|"]
     for row in ROWS:
         digits = 1 if row.unit.startswith("%") else 2
         source = f"{row.source}; {row.seen}" + (f"; {row.note}" if row.note else "")
         lines.append(
             f"| {row.what} | {row.computed(row.pose):.{digits}f} {row.unit} | {row.mean:.{digits}f} | "
-            f"{100 * row.error:+.0f} % | {source} |"
+            f"{100 * row.error:+.0f} % | {'**fails**' if abs(row.error) > FAILS else ''} | {source} |"
         )
     ratio = ratio_of_heel_rises()
     lines.append(
-        f"| heel rise, one leg : two legs | {ratio:.2f} | {3.0 / 1.6:.2f} | {100 * (ratio / (3.0 / 1.6) - 1):+.0f} % | "
+        f"| heel rise, one leg : two legs | {ratio:.2f} | {3.0 / 1.6:.2f} | {100 * (ratio / (3.0 / 1.6) - 1):+.0f} % | | "
         "Baxter 2021 (3.0 and 1.6 body weights in the tendon); from memory; peaks of the rep |"
     )
     return "\n".join(lines)
@@ -129,6 +186,20 @@ def test_the_table_in_the_docs_is_what_is_computed(request: pytest.FixtureReques
 def test_press_up_shares_agree_with_measured_ones(row: Published) -> None:
     """Within 6 %, to the whole per cent (the floor's bottom, men, is off by 6.0)."""
     assert round(100 * abs(row.error)) <= 6
+
+
+def test_where_it_fails() -> None:
+    """Kept as it is: these sizes are not used, the families are ordered or dosed by a ratio (0002)."""
+    failing = {row.what for row in ROWS if abs(row.error) > FAILS}
+    assert failing == {*(row.what for row in TENDON), ADDUCTOR[0].what, ADDED.what}
+    assert ADDED.error < -0.3
+
+
+def test_a_share_left_to_balance_is_too_even() -> None:
+    """Why the front foot's share is imposed: balance puts 5 to 12 % less on it than was measured."""
+    assert all(-0.15 < row.error < -0.04 for row in FRONT)
+    for name, row in (("split_squat", FRONT[0]), ("split_squat_rear_raised", FRONT[1])):
+        assert 100 * solve(movement(name)).shares["foot.lead"] == pytest.approx(row.mean, abs=0.5)
 
 
 def test_the_mean_error_of_the_press_ups() -> None:
@@ -162,6 +233,18 @@ def test_orders_that_were_measured() -> None:
     assert planks == sorted(planks)
     # Sarabon 2019: more hip bend, more knee moment in the lowering.
     assert demand("nordic_45_hips_bent") > demand("nordic_45")
+
+
+def test_orders_of_heel_rises_and_hinges() -> None:
+    """Revak 2017 (abstract): seated < two legs < one leg in the tendon. Schellenberg 2013 (abstract), a quarter of the
+    body weight on the bar: the hip asks more in the good morning than in the deadlift, the lower back about the same.
+    """
+    rises = [tendon(name) for name in ("seated", "heel_rise_two", "heel_rise_one")]
+    assert rises == sorted(rises)
+    back = solve(movement("hinge_two"), load_kg=17.5, place="back").moments
+    hands = solve(movement("deadlift_hands"), load_kg=17.5, place="hands").moments
+    assert back["hip.lead"] > 1.05 * hands["hip.lead"]
+    assert back["lumbar"] == pytest.approx(hands["lumbar"], rel=0.06)
 
 
 def test_an_order_the_model_gets_wrong() -> None:

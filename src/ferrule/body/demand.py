@@ -8,6 +8,8 @@ but passes 1.62 on the way (hip + knee). So more depth, more load or less suppor
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from ferrule.body.path import Path, path_of
 from ferrule.body.posture import NoSuchPosture, posture
 from ferrule.body.segments import REFERENCE, Person
@@ -26,12 +28,21 @@ def demand_of(movement: Movement, *, place: Place | None = None, person: Person 
     d1 is never negative: where a load takes work away (held on the working side in one-leg standing) it counts 0.
     Raises NoSuchPosture when the pose cannot be taken, has no demand, or cannot hold a load there.
     """
+    bare, slopes = demands_of(movement, () if place is None else (place,), person=person)
+    return bare, slopes[place] if place is not None else 0.0
+
+
+def demands_of(
+    movement: Movement, places: Iterable[Place], *, person: Person = REFERENCE
+) -> tuple[float, dict[Place, float]]:
+    """The demand without load, and the slope of each place; as `demand_of`, the unloaded way solved once."""
     bare = _largest(movement, 0.0, None, person)
-    if place is None:
-        return bare, 0.0
-    _can_carry(movement, place)
-    loaded = _largest(movement, _PROBE_KG, place, person)
-    return bare, max(0.0, (loaded - bare) * person.mass_kg / _PROBE_KG)
+    slopes: dict[Place, float] = {}
+    for place in places:
+        _can_carry(movement, place)
+        loaded = _largest(movement, _PROBE_KG, place, person)
+        slopes[place] = max(0.0, (loaded - bare) * person.mass_kg / _PROBE_KG)
+    return bare, slopes
 
 
 def held_demand(movement: Movement, *, load_kg: float = 0.0, place: Place | None = None) -> float:

@@ -189,19 +189,27 @@ def both_ends(
     """
     if movement.other is None:
         return figure(movement, load_place=load_place, title=title, height_px=height_px, side=side, load_line=load_line)
-    seen = sided(movement, side, load_place)
-    hold = solved(movement, "hold", load_place)
-    start = drawing(solved(movement, "other", load_place), load_place, hold, flip=seen.flip, load_line=load_line)
-    end = drawing(hold, load_place, flip=seen.flip, load_line=load_line)
+    pieces, box, start, end = pair(movement, load_place, side, load_line=load_line)
+    alt = both_words(start, end, load_place, sided(movement, side, load_place).side)
+    svg, width, height = svg_of(pieces, box, f"{title}: {alt}" if title else alt, height_px)
+    return Figure(svg, alt, width, height)
+
+
+def pair(
+    movement: Movement, place: Place | None, side: OneSide | None = None, *, load_line: bool = False
+) -> tuple[str, Box, Posture, Posture]:
+    """(pieces, the box they fill, where the repetition begins, where it goes) of both ends beside each other."""
+    flip = sided(movement, side, place).flip
+    hold = solved(movement, "hold", place)
+    start = drawing(solved(movement, "other", place), place, hold, flip=flip, load_line=load_line)
+    end = drawing(hold, place, flip=flip, load_line=load_line)
     if begins_at_hold(movement):
         start, end = end, start
     shift = start.box[2] + _GAP - end.box[0]
     pieces = f'{start.pieces}<g transform="translate({num(shift)} 0)">{end.pieces}{_moved(start, end)}</g>'
     right = end.box[2] + shift + 0.12
     box = (start.box[0], min(start.box[1], end.box[1]), right, max(start.box[3], end.box[3]))
-    alt = both_words(start.posture, end.posture, load_place, seen.side)
-    svg, width, height = svg_of(pieces, box, f"{title}: {alt}" if title else alt, height_px)
-    return Figure(svg, alt, width, height)
+    return pieces, box, start.posture, end.posture
 
 
 def begins_at_hold(movement: Movement) -> bool:
@@ -217,18 +225,23 @@ def both_words(start: Posture, end: Posture, place: Place | None, side: OneSide 
     return f"from {words[0]}, to {words[1]}" + step_words(start.movement, side)
 
 
-_MOVING = ("head_cm", "hip", "lead.knee", "rear.knee", "lead.ankle", "rear.ankle", "lead.wrist", "lead.heel")
+_MOVING = (
+    "head_cm", "hip", "lead.knee", "rear.knee", "lead.ankle", "rear.ankle", "lead.wrist", "rear.wrist", "lead.heel",
+    "lead.toe", "rear.toe",
+)  # fmt: skip
+_SHORTEST = 0.05  # m; a shorter arrow is a dot
+_CLEAR = 0.12  # m; so much up or down is what one sees first
 
 
 def _moved(start: Drawing, end: Drawing) -> str:
-    """An arrow beside the end figure, over the way of the joint that moves furthest."""
+    """An arrow beside the end figure over the way of the joint that moves furthest up or down, else above it."""
     ways = [(end.at(name) - start.at(name), end.at(name)) for name in _MOVING]
-    way, at = max(ways, key=lambda w: abs(w[0].imag))
-    if abs(way.imag) >= 0.04:
-        x = end.box[2] + 0.05 if at.real > (end.box[0] + end.box[2]) / 2 else end.box[0] - 0.08
-        return arrow(complex(x, at.imag - way.imag), complex(x, at.imag))
-    way, at = max(ways, key=lambda w: abs(w[0].real))
-    if abs(way.real) < 0.04:
+    rise, high = max(ways, key=lambda w: abs(w[0].imag))
+    travel, wide = max(ways, key=lambda w: abs(w[0].real))
+    if abs(rise.imag) >= min(_CLEAR, max(_SHORTEST, abs(travel.real))):
+        x = end.box[2] + 0.05 if high.real > (end.box[0] + end.box[2]) / 2 else end.box[0] - 0.08
+        return arrow(complex(x, high.imag - rise.imag), complex(x, high.imag))
+    if abs(travel.real) < _SHORTEST:
         return ""
     y = end.box[3] + 0.04
-    return arrow(complex(at.real - way.real, y), complex(at.real, y))
+    return arrow(complex(wide.real - travel.real, y), complex(wide.real, y))

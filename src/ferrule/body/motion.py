@@ -69,7 +69,7 @@ class Motion:
         down = self._grounded(0.0)
         rise = complex(0, (1 - (t / _FLIGHT) ** 2) * _air(self.movement))
         points = {k: p if k in ("up", "ahead") else p + rise for k, p in down.points.items()}
-        return replace(down, points=points, contacts=() if t < _FLIGHT else down.contacts)
+        return replace(down, points=points, contacts=(), supports=())
 
     def _grounded(self, t: float) -> Posture:
         like = self.end.points
