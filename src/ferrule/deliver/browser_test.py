@@ -315,3 +315,59 @@ def test_targets_are_large_enough_for_a_thumb(page: Page, sheet: str) -> None:
         assert box is not None
         assert box["height"] >= 44
         assert box["width"] >= 44
+
+
+_RUNNING = "svg => svg.getAnimations({subtree: true}).filter(a => a.playState === 'running').length"
+
+
+def test_a_figure_moves_when_it_is_opened_and_not_before(page: Page, sheet: str) -> None:
+    page.goto(sheet)
+    details = page.locator("details:has(.way)").first
+    svg = details.locator(".way svg")
+    assert svg.evaluate(_RUNNING) == 0
+    details.locator("summary").click()
+    assert svg.evaluate(_RUNNING) > 0
+    limb = svg.locator("[class^=m] path[class^=m]").first
+    seen = set()
+    for _ in range(6):
+        page.wait_for_timeout(150)
+        seen.add(limb.evaluate("e => getComputedStyle(e).transform"))
+    assert len(seen) > 3
+    details.locator("summary").click()
+    assert svg.evaluate(_RUNNING) == 0
+
+
+def test_what_rests_stays_on_its_place_while_the_figure_moves(page: Page, sheet: str) -> None:
+    """The foot on the step, in the browser's own numbers: a millimetre is a tenth of a unit of the drawing."""
+    page.goto(sheet)
+    details = page.locator("details:has(.way)").first
+    details.locator("summary").click()
+    moved = details.locator(".way svg").evaluate(
+        """svg => {
+          const all = svg.getAnimations({subtree: true});
+          const still = [...svg.querySelectorAll('path')].map(e => {
+            const places = [0, 0.13, 0.29, 0.42, 0.58, 0.77, 1].map(part => {
+              for (const a of all) { a.pause(); a.currentTime = part * a.effect.getComputedTiming().duration; }
+              const m = svg.getScreenCTM().inverse().multiply(e.getScreenCTM()), box = e.getBBox();
+              return [box.x + box.width / 2, box.y + box.height].map((v, i, p) => i ? m.b * p[0] + m.d * p[1] + m.f
+                                                                                   : m.a * p[0] + m.c * p[1] + m.e);
+            });
+            return Math.max(...places.map(p => Math.hypot(p[0] - places[0][0], p[1] - places[0][1])));
+          });
+          return [Math.max(...still), still.filter(v => v < 0.1).length];
+        }"""
+    )
+    assert moved[0] > 5, "something moves by more than 5 cm"
+    assert moved[1] >= 2, "the floor and what rests do not"
+
+
+def test_who_asks_for_less_motion_sees_both_ends_at_rest(browser: Browser, sheet: str) -> None:
+    context = browser.new_context(reduced_motion="reduce")
+    opened = context.new_page()
+    opened.goto(sheet)
+    details = opened.locator("details:has(.way)").first
+    details.locator("summary").click()
+    svg = details.locator(".way svg")
+    assert svg.evaluate(_RUNNING) == 0
+    assert svg.locator("path.g").is_visible()
+    context.close()

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from ferrule.deliver.figures import drawing
+from ferrule.deliver.figures import drawing, moving
 from ferrule.library.reader import load_library
 
 LIBRARY, _ = load_library()
@@ -40,3 +40,15 @@ def test_every_variant_of_the_library_that_has_a_pose_is_drawn_with_words() -> N
             assert drawn.alt.strip(), variant.id
             assert "style=" not in drawn.svg, "the page's policy allows no style attribute"
             assert "id=" not in drawn.svg, "many stand in one page"
+
+
+def test_a_repetition_is_shown_moving_and_a_hold_is_not() -> None:
+    step, plank = LIBRARY.variants["step-up"], LIBRARY.variants["front-plank"]
+    way = moving(step, "chest")
+    assert way is not None
+    assert "@keyframes" in way.style
+    assert "<style" not in way.svg, "the page's policy allows only its own style"
+    assert moving(step, "chest") is way
+    assert moving(plank, None) is None
+    assert moving(None, None) is None
+    assert moving(replace(step, movement=None), None) is None

@@ -24,8 +24,8 @@ def environment() -> Environment:
     return Environment(loader=pages, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
 
 
-def inline(*names: str) -> tuple[Markup, str]:
-    """Files joined for one inline element, and the hash the content policy names it by."""
-    text = "\n".join(part(name) for name in names)
+def inline(*names: str, more: str = "") -> tuple[Markup, str]:
+    """Files joined for one inline element, what this page adds, and the hash the content policy names it by."""
+    text = "\n".join((*(part(name) for name in names), *([more] if more else [])))
     digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
     return Markup(text), f"sha256-{digest}"

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from ferrule.deliver import amounts, cautions
 from ferrule.deliver.block_words import block_notes, block_rest, block_title, counted_by_block, open_count
 from ferrule.deliver.contact import link, reach
-from ferrule.deliver.figures import drawing
+from ferrule.deliver.figures import drawing, moving
 from ferrule.deliver.html import environment, inline
 from ferrule.deliver.plain import clean, lowered, sentence
 from ferrule.deliver.repeats import Repeated, dayless, each_time, repeated, short_days, when_words
@@ -24,10 +24,12 @@ from ferrule.model.programme import LIGHT
 
 @dataclass(frozen=True, slots=True)
 class ExerciseView:
-    """One line. wide: the picture lies down, and takes the whole width of a phone."""
+    """One line. wide: the picture lies down, and takes the whole width of a phone. way: the picture moving, with `style`."""
 
     words: ItemWords
     svg: Markup
+    way: Markup
+    style: str
     wide: bool
     load: str
     dose: str
@@ -122,7 +124,9 @@ def runner_page(week: FittedWeek, library: Library, house: House, *, draft: bool
 
 def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, copy_id: str = "") -> PageView:
     """What the template is given, every text cleaned."""
-    style, style_hash = inline("paper.css", "page.css")
+    sessions = tuple(_session(t, n, library) for n, t in enumerate(repeated(week.sessions), 1))
+    ways = dict.fromkeys(e.style for s in sessions for b in s.blocks for e in b.exercises if e.style)
+    style, style_hash = inline("paper.css", "page.css", more="\n".join(ways))
     script, script_hash = inline("page.js")
     name, programme, cycle = clean(week.runner_name), clean(week.programme), clean(week.cycle_name)
     rests = [f"{d.said}: no day this week." for d in dayless(week.rest_sessions)]
@@ -140,7 +144,7 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
         cautions=(*conditions, *limits),
         lead=tuple(lead),
         about=tuple(said),
-        sessions=tuple(_session(t, n, library) for n, t in enumerate(repeated(week.sessions), 1)),
+        sessions=sessions,
         flag_head=cautions.RED_FLAG_HEAD,
         flags=cautions.RED_FLAGS,
         flag_tail=cautions.RED_FLAG_TAIL,
@@ -195,13 +199,16 @@ def _block(block: FittedBlock, anchor: str, times: tuple[str, ...], library: Lib
 def _exercise(item: FittedItem, block: FittedBlock, key: str, times: tuple[str, ...], library: Library) -> ExerciseView:
     variant = library.variants.get(item.variant_id)
     words = item_words(item, block, variant)
-    drawn = drawing(variant, item.load.place if item.load else None)
+    place = item.load.place if item.load else None
+    drawn, way = drawing(variant, place), moving(variant, place)
     straight = block.kind == "straight"
     dose = words.each if not straight and counted_by_block(item, block) else words.dose
     count = None if open_count(block) and counted_by_block(item, block) else len(item.per_set) or item.sets
     return ExerciseView(
         words=words,
         svg=Markup("" if drawn is None else drawn.svg),
+        way=Markup("" if way is None else way.svg),
+        style="" if way is None else way.style,
         wide=drawn is not None and drawn.width > WIDE * drawn.height,
         load=sentence(words.load),
         dose=" ".join(s for s in (sentence(dose), words.forms) if s),

@@ -106,7 +106,10 @@ def test_a_figure_that_cannot_be_drawn_is_told() -> None:
     squat = LIBRARY.variants["squat"].movement
     assert squat is not None
     far = replace(squat, contacts=(*squat.contacts, Contact("hand", on="box", height_m=2.9)))
-    for movement, level, told in ((None, "note", "has no figure"), (far, "error", "cannot be drawn: the supports cannot be reached")):
+    for movement, level, told in (
+        (None, "note", "has no figure"),
+        (far, "error", "cannot be drawn: the supports cannot be reached"),
+    ):
         library = changed("squat", lambda v, m=movement: replace(v, movement=m))  # type: ignore[misc]
         found = [f for f in prove(library, {}) if f.code == "library-no-figure"]
         assert [(f.level, told in f.what) for f in found] == [(level, True)]
