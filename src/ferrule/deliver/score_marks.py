@@ -147,6 +147,12 @@ def as_written(session: FittedSession) -> Session:
             b.between_s,
             tuple(Item(i.item_key, Named(i.name, i.variant_id), _dose(i), nowhere) for i in b.items),
             nowhere,
+            minutes=b.minutes,
+            every_s=b.every_s,
+            on_s=b.on_s,
+            off_s=b.off_s,
+            max_sets=b.max_sets,
+            exercises=b.exercises,
         )
         for b in session.blocks
     )

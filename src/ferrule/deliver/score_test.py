@@ -11,7 +11,7 @@ import pytest
 
 from ferrule.capacity.curves import k_of, share_at
 from ferrule.check.minutes import written_minutes
-from ferrule.deliver import sample
+from ferrule.deliver import sample, sample_many
 from ferrule.deliver.score import NARROW, WIDE, alt_of, score_of_fitted, score_of_session, scores_of_week
 from ferrule.deliver.score_marks import TYPICAL, Mark, Score, fitted_marks, score_marks
 from ferrule.fit.verify.amounts import session_min
@@ -124,6 +124,12 @@ def test_a_limit_is_drawn_for_a_runner_only() -> None:
     assert "dotted: this runner's best" in said_in(score_of_fitted(first, library))
     bare = replace(first, blocks=tuple(replace(b, items=tuple(replace(i, prediction=None) for i in b.items)) for b in first.blocks))  # fmt: skip
     assert "stroke-dasharray" not in score_of_fitted(bare, library)
+
+
+def test_blocks_by_the_clock_last_as_long_fitted_as_they_do_on_the_sheet() -> None:
+    library = sample.library()
+    for one in sample_many.week().sessions:
+        assert fitted_marks(one, library).end_s / 60 == pytest.approx(session_min(one, library))
 
 
 @pytest.mark.parametrize("wide", [WIDE, NARROW])

@@ -35,7 +35,8 @@ from ferrule.deliver.readback import (
     weeks,
     who,
 )
-from ferrule.deliver.repeats import base_key
+from ferrule.deliver.repeats import base_key, repeated, short_days
+from ferrule.deliver.score import NARROW, score_of_fitted
 from ferrule.deliver.session_words import session_title
 from ferrule.deliver.table import squad_table
 from ferrule.model.exercise import Library
@@ -95,12 +96,21 @@ class SpreadView:
 
 
 @dataclass(frozen=True, slots=True)
+class SessionView:
+    """One session of a runner along time. title: with its days; times of a session that are alike are one."""
+
+    title: str
+    svg: Markup
+
+
+@dataclass(frozen=True, slots=True)
 class WeekView:
     """One runner's days: strength and runs. differs: how many changes their week has."""
 
     who: str
     differs: str
     svg: Markup
+    sessions: tuple[SessionView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +171,7 @@ def summary_view(squad_week: SquadWeek, library: Library, squad: Squad | None) -
         not_fitted=not_fitted(squad_week),
         as_written=as_written(squad_week),
         spreads=_spreads(squad_week),
-        weeks=tuple(_week(w, runners.get(w.runner_id)) for w in weeks(squad_week)),
+        weeks=tuple(_week(w, runners.get(w.runner_id), library) for w in weeks(squad_week)),
         runs_known=squad is not None,
         findings=tuple(_finding(f) for f in squad_week.findings),
         purpose=cautions.PURPOSE,
@@ -206,8 +216,12 @@ def _spreads(squad_week: SquadWeek) -> tuple[SpreadView, ...]:
     )
 
 
-def _week(week: FittedWeek, runner: Runner | None) -> WeekView:
-    return WeekView(who(week), differs(week), _drawn(week_picture(week, runner)))
+def _week(week: FittedWeek, runner: Runner | None, library: Library) -> WeekView:
+    sessions = (
+        SessionView(f"{told.title}, {short_days(told)}", _drawn(score_of_fitted(told.first, library, wide=NARROW)))
+        for told in repeated(week.sessions)
+    )
+    return WeekView(who(week), differs(week), _drawn(week_picture(week, runner)), tuple(sessions))
 
 
 def _finding(finding: Finding) -> FindingView:

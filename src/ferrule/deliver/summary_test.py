@@ -9,11 +9,15 @@ from ferrule.deliver.html import part
 from ferrule.deliver.page_test import read, text_of
 from ferrule.deliver.plain import clean, width
 from ferrule.deliver.readback import Moved, moved
+from ferrule.deliver.repeats import repeated
+from ferrule.deliver.score import alt_of
+from ferrule.deliver.score_marks import fitted_marks
 from ferrule.deliver.summary import SummaryView, squad_page, squad_table
 from ferrule.model.finding import Finding, Span
-from ferrule.model.fitted import Away, Held, Impossible, Reason, SquadWeek, WayOut
+from ferrule.model.fitted import Away, FittedWeek, Held, Impossible, Reason, SquadWeek, WayOut
 from ferrule.model.house import House
 from ferrule.model.squad import Run, Runner, Squad
+from ferrule.model.words import DAYS
 
 WEEK = sample.squad_week()
 LIBRARY = sample.library()
@@ -100,6 +104,30 @@ def test_runs_and_body_mass_come_with_the_squad() -> None:
     assert "Sun long run" in page
     assert "where it is known" in text_of(PAGE)
     assert "where it is known" not in text_of(page)
+
+
+def test_each_session_of_a_runner_opens_along_its_time_in_words_too() -> None:
+    seen = read(PAGE)
+    alts = [v or "" for t, n, v in seen.attributes if t == "svg" and n == "aria-label"]
+    weeks = [o for o in WEEK.outcomes if isinstance(o, FittedWeek)]
+    for w in weeks:
+        assert {alt_of(fitted_marks(s, LIBRARY)) for s in w.sessions} <= set(alts)
+    text = text_of(PAGE[PAGE.index('id="weeks"') :])
+    one = weeks[0].sessions[0]
+    assert f"Session 1: {one.name}, {DAYS[one.day.weekday()]} {one.day.day}" in text
+
+
+def test_times_of_a_session_that_are_alike_are_drawn_once() -> None:
+    week = sample_many.week()
+    page = squad_page(replace(WEEK, outcomes=(week,)), LIBRARY, House())
+    drawn = page[page.index('id="weeks"') :].count("<details>")
+    assert drawn == len(repeated(week.sessions)) < len(week.sessions)
+
+
+def test_the_page_of_24_runners_stays_small() -> None:
+    """A coach may open it on a phone; 2 MB is the most."""
+    page = squad_page(sample.squad_week(24), LIBRARY, House())
+    assert len(page.encode()) < 2_000_000
 
 
 def test_nothing_is_fetched_and_nothing_scripted() -> None:
