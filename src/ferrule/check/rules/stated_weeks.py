@@ -32,7 +32,7 @@ _WORDS = {
         2,
     )
 }
-_WEEKS = re.compile(rf"\b(\d{{1,3}}|{'|'.join(_WORDS)})[- ]weeks?\b(?!\s+(?:ago|later|before|after|in|of))", re.I)
+_WEEKS = re.compile(rf"\b(\d{{1,3}}|{'|'.join(_WORDS)})[- ]weeks?\b(?!\s+(?:ago|later|before|after|in))", re.I)
 _NOT_LENGTH = re.compile(r"\b(?:every|last|first|next|after|within|than|least|for)\s+$", re.I)
 
 
