@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import math
 import sys
 import textwrap
 from pathlib import Path
@@ -14,6 +15,7 @@ from ferrule.cli.arguments import add_json, parser_for
 from ferrule.cli.check import report
 from ferrule.cli.findings import render, terminal_width
 from ferrule.cli.stop import Stop
+from ferrule.library.bands import band_words, demand_with
 from ferrule.library.muscles import PLAIN
 from ferrule.library.names import nearest
 from ferrule.library.proof import prove
@@ -26,12 +28,19 @@ from ferrule.model.exercise import Ask, Library, Variant
 from ferrule.model.finding import Finding, has_errors
 from ferrule.model.finding import in_order as ordered
 from ferrule.model.quantity import number
+from ferrule.model.words import BANDS
 
 TRUST = {
     "number": "may be compared with other families",
     "ratio": "may be compared within its family",
     "order": "an order only, the number is a starting guess",
 }
+
+INFERRED = {
+    "asks": "demand", "needs": "needs", "load": "loading places", "works": "muscles", "helped by": "helping muscles",
+    "unsteady?": "balance help", "caution": "cautions", "filmed": "shot", "time": "time",
+}  # fmt: skip
+"""Rows of one exercise whose value may have been taken from its neighbours, with the word for it."""
 
 VIEWS = {"side": "from the side", "front": "from the front", "behind": "from behind"}
 
@@ -205,6 +214,7 @@ def shown(variant: Variant, library: Library, width: int = 100) -> str:
     if variant.loading:
         rows.append(("load", "may be carried: " + ", ".join(variant.loading)))
     rows += [("asks", _asked(a, library)) for a in variant.asks]
+    rows += [("with a band", words) for a in variant.asks if (words := band_words(a))]
     if not variant.asks:
         rows.append(("asks", _undosed(variant)))
     rows += [("one side", line) for line in stance_words(variant)]
@@ -224,14 +234,26 @@ def shown(variant: Variant, library: Library, width: int = 100) -> str:
     rows.append(("filmed", f"{VIEWS[shot.view]}{side}; must be seen: {shot.see}; say: {shot.say}"))
     rows.append(("time", f"{number(variant.rep_s)} s a repetition, {number(variant.setup_s)} s to get ready"))
     rows.append(("order from", family.order_source))
+    if variant.inferred:
+        rows.append(("inferred", _inferred(variant)))
     rows += [("stands here", note) for note in (variant.order_note,) if note]
     rows += [("step to it", note) for note in (variant.gap_note,) if note]
     rows.append(("from", variant.source))
     lines = [variant.name, ""]
     for label, text in rows:
         start = f"{label:>12}  "
+        text += " (inferred)" if INFERRED.get(label) in variant.inferred else ""
         lines += textwrap.wrap(text, width, initial_indent=start, subsequent_indent=" " * 14) or []
     return "\n".join(lines)
+
+
+def _inferred(variant: Variant) -> str:
+    """What was not written, and how wide the demand is taken."""
+    told = f"from its neighbours, because nothing is written: {', '.join(variant.inferred)}"
+    if not variant.spread_log:
+        return told
+    low, high = (100 * (math.exp(sign * variant.spread_log) - 1) for sign in (-1, 1))
+    return f"{told}. Its demand is believed from {-low:.0f} % below to {high:.0f} % above (two times in three)"
 
 
 def as_data(variant: Variant, library: Library) -> dict[str, object]:
@@ -258,6 +280,9 @@ def as_data(variant: Variant, library: Library) -> dict[str, object]:
             }
             for a in variant.asks
         ],
+        "bands": {b: round(d, 3) for b in BANDS if variant.main and (d := demand_with(variant.main, b)) is not None},
+        "inferred": list(variant.inferred),
+        "spread_log": round(variant.spread_log, 4),
         "impact": variant.impact,
         "contacts_per_rep": variant.contacts_per_rep,
         "cues": list(variant.cues),
@@ -274,7 +299,7 @@ def as_data(variant: Variant, library: Library) -> dict[str, object]:
 def _asked(ask: Ask, library: Library) -> str:
     anchor = library.variants.get(library.anchors.get(ask.group, ""))
     times = f"{number(round(ask.base, 2))} times {anchor.name}" if anchor else number(round(ask.base, 2))
-    load = ", more with a load" if any(v > 0 for v in ask.per_kg.values()) else ""
+    load = ", more with a load" if any(v > 0 for place, v in ask.per_kg.items() if place != "band") else ""
     return f"{ask.group}{' (main)' if ask.main else ' (on the way)'}: {times}{load}; {TRUST[ask.trust]}"
 
 

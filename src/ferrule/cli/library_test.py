@@ -80,7 +80,10 @@ def test_an_own_exercise_is_started_checked_and_shown(tmp_path: Path, capsys: py
     assert f"{path}:3:1" in said
     assert main(["library", "fence step", *folder]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    assert "inferred: placed between Step-up, low and Step-down, with their pattern, regions, muscles" in said
+    assert "inferred: placed between Step-up, low and Step-down" in said
+    assert "3 s a repetition, 20 s to get ready (inferred)" in said
+    assert "Its demand is believed from 14 % below to 16 % above" in said
+    assert "needs step (inferred)" not in said
     assert main(["library", "new", "Fence step", "--like", "step-up-low", *folder]) == 2
     assert "already belongs to Fence step" in capsys.readouterr().err
 

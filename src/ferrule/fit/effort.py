@@ -69,13 +69,28 @@ class Nodes:
         )
 
 
-def possible(demand: Array, sets: int, intent: Intent, group: Group, nodes: Nodes) -> Array:
-    """What is possible on the last of `sets` sets at each demand (n,): (n, q) repetitions, or tenths of the written hold."""
-    share = demand[:, None] * np.exp(curves.SET_FATIGUE_LOG * (sets - 1)) / nodes.capacity[GROUPS.index(group)][None, :]
+def possible(
+    demand: Array, sets: int, intent: Intent, group: Group, nodes: Nodes, spread_log: Array | None = None
+) -> Array:
+    """What is possible on the last of `sets` sets at each demand (n,): (n, q) repetitions, or tenths of the written hold.
+
+    spread_log   SD of each demand (n,) on the log axis, where it was inferred: it widens the slices of the capacity
+    """
+    capacity = nodes.capacity[GROUPS.index(group)][None, :]
+    if spread_log is not None and spread_log.any():
+        capacity = _widened(capacity, spread_log)
+    share = demand[:, None] * np.exp(curves.SET_FATIGUE_LOG * (sets - 1)) / capacity
     if intent.unit == "hold":
         b0, b1 = curves.hold_curve(group)
         return np.asarray(10 * b0 * np.clip(share * np.exp(nodes.hold_log), 0.10, None) ** b1 / intent.hold_s)
     return np.asarray(1 + (1 / share - 1) / (curves.k_of(group) * nodes.steepness))
+
+
+def _widened(capacity: Array, spread_log: Array) -> Array:
+    """The slices (1, q) with a wider SD on the log axis, one row for each of `spread_log` (n,)."""
+    logs = np.log(capacity)
+    middle, sd = logs.mean(), logs.std()
+    return np.asarray(np.exp(middle + (logs - middle) * (np.hypot(sd, spread_log) / sd)[:, None]))
 
 
 def loss(n: Array, intent: Intent) -> Array:

@@ -60,6 +60,15 @@ def test_slices_agree_with_a_fine_integral(mean: float, sd: float, demand: float
     assert abs(sliced - fine) < a_tenth_of_a_rep
 
 
+def test_a_demand_that_was_inferred_widens_the_belief_about_what_is_possible() -> None:
+    """A demand known to 0.3 on the log axis is as a capacity known so much worse: variances add."""
+    demand, nodes = np.array([1.0, 1.0]), belief(0.6, 0.4)
+    n = possible(demand, 1, BAND, "push", nodes, np.array([0.0, 0.3]))
+    wide = possible(demand[:1], 1, BAND, "push", belief(0.6, 0.5))
+    assert n[0] == pytest.approx(possible(demand[:1], 1, BAND, "push", nodes)[0])
+    assert n[1] == pytest.approx(wide[0], rel=2e-3)
+
+
 def test_a_hold_at_half_the_best_lasts_as_published() -> None:
     # Frey Law and Avin 2010 (seen): trunk, half the best, 109.4 s; the middle slice has the mean capacity.
     intent = Intent("hold", 10, 11, NO_CEILING, Range(1, NO_CEILING), False, hold_s=60)

@@ -41,7 +41,8 @@ def predict(choice: Choice, sets: int, capacity: Capacity) -> Prediction | None:
     if choice.possible is None or group is None:
         return None
     demand = choice.demand * math.exp(curves.SET_FATIGUE_LOG * (sets - 1))
-    sd = math.hypot(capacity.sd_log[group], curves.DAY_SD_LOG)
+    own = 0.0 if choice.variant is None else choice.variant.spread_log
+    sd = math.hypot(capacity.sd_log[group], curves.DAY_SD_LOG, own)
     share = demand / math.exp(capacity.mean_log[group])
     dose, intent = choice.dose, choice.intent
     least = dose.reps.low if dose.reps is not None and intent.unit == "reps" else intent.work

@@ -101,7 +101,8 @@ def test_exactly_one_main_ask_comes_first_and_is_positive(variant: Variant) -> N
         assert ask.base > 0
         assert all(slope >= 0 for slope in ask.per_kg.values())
         if ask.main:
-            assert set(ask.per_kg) == set(variant.loading), "every loading place has a slope"
+            pulls = {"band"} if "band" in variant.kit else set()
+            assert set(ask.per_kg) == {*variant.loading, *pulls}, "every loading place and every band has a slope"
 
 
 def test_each_anchor_asks_one_of_its_own_group() -> None:

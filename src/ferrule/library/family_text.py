@@ -35,7 +35,7 @@ def read_family(data: bytes, file: str) -> tuple[DraftFamily | None, tuple[Unpla
     """The family of a file (None when it only holds exercises placed between neighbours), and what was wrong.
 
     A table with `harder_than` or `easier_than` is left unplaced; a file may also hold one such exercise and no table
-    head at all. Nothing raises: text that is no TOML is one finding with its line and column.
+    head at all, alone or before the others. Nothing raises: text that is no TOML is one finding with its line and column.
     """
     try:
         text = data.decode("utf-8-sig").replace("\r\n", "\n")
@@ -48,8 +48,12 @@ def read_family(data: bytes, file: str) -> tuple[DraftFamily | None, tuple[Unpla
         what = _AT.sub("", str(error)).replace("(at end of document)", "").strip()
         return None, (), (_unreadable(file, line, column, what, "mend this line; texts stand in quotes"),)
     lines = key_lines(text)
+    unplaced: list[Unplaced] = []
     if "harder_than" in raw or "easier_than" in raw:
-        return None, (Unplaced(file, "", raw, {}, lines),), ()
+        unplaced.append(Unplaced(file, "", {k: v for k, v in raw.items() if k not in ("variant", "shared")}, {}, lines))
+        raw = {k: v for k, v in raw.items() if k in ("variant", "shared")}
+        if not raw:
+            return None, tuple(unplaced), ()
     findings: list[Finding] = []
     top = Fields(file, "", raw, {}, lines, findings)
     name, order_source = top.text("name"), top.text("order_source", "common practice, no source")
@@ -63,9 +67,8 @@ def read_family(data: bytes, file: str) -> tuple[DraftFamily | None, tuple[Unpla
     if not isinstance(tables, list) or not all(isinstance(t, dict) for t in tables) or not tables:
         fix = "begin each exercise with a line `[[variant]]`"
         top.fault("library-missing-key", "variant", f"{file} holds no exercise", fix)
-        return None, (), tuple(findings)
+        return None, tuple(unplaced), tuple(findings)
     drafts: list[Draft] = []
-    unplaced: list[Unplaced] = []
     for index, table in enumerate(tables):
         if "harder_than" in table or "easier_than" in table:
             unplaced.append(Unplaced(file, str(index), table, shared, lines))

@@ -4,7 +4,7 @@ A step is the demand without a load of the harder one against that of its easier
 MOST is fine. A larger one is bridged when the easier one can be made harder by itself before the change:
 
     load    base + per_kg * kg / body mass at a place where it may be carried, up to MOST_KG there
-    band    a thicker one
+    band    base + per_kg["band"] * what the thick one pulls beyond the thin one / body mass
     reps    (1 + k (most - 1)) / (1 + k (least - 1)), the way from few to many repetitions
     hold    (most / least) ** (1 / b), the way from a short to a long hold
 """
@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from ferrule.library.bands import demand_with
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.finding import Finding, Span
 from ferrule.model.words import Place
@@ -49,7 +50,8 @@ def bridge(easier: Variant, harder: Variant) -> str:
     most = max((main.demand(MOST_KG[p], p, BODY_KG) for p in easier.loading), default=main.base)
     if ratio * main.base / most <= MOST and most > main.base:
         return "load"
-    if "band" in easier.kit:
+    thick = demand_with(main, "thick", BODY_KG)
+    if thick is not None and ratio * main.base / thick <= MOST:
         return "band"
     if easier.dose_kind == "reps" and harder.dose_kind == "reps" and ratio <= BY_REPS:
         return "reps"

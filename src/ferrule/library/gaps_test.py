@@ -12,6 +12,7 @@ from ferrule.library.reader import load_library
 from ferrule.model.exercise import Library, Variant
 
 LIBRARY = load_library()[0]
+HIGH_ROW = LIBRARY.variants["towel-row"]
 WALL, HIGH = LIBRARY.variants["press-up-wall"], LIBRARY.variants["press-up-hands-high"]
 
 
@@ -40,7 +41,7 @@ def test_a_step_up_to_a_third_is_small_enough() -> None:
         (asking(WALL, 1.0), asking(HIGH, BY_REPS - 0.01, gap_note=""), "reps"),
         (asking(WALL, 1.0, dose_kind="hold"), asking(HIGH, BY_HOLD - 0.01, dose_kind="hold", gap_note=""), "hold"),
         (asking(WALL, 1.0, dose_kind="hold"), asking(HIGH, 1.4, gap_note=""), ""),
-        (asking(WALL, 1.0, kit=("band",)), asking(HIGH, 1.6, gap_note=""), "band"),
+        (LIBRARY.variants["band-row"], LIBRARY.variants["towel-row"], "band"),
         (LIBRARY.variants["heel-raise-two-legs"], LIBRARY.variants["heel-raise-two-up-one-down"], "load"),
     ],
 )
@@ -59,6 +60,13 @@ def test_the_load_that_bridges_is_one_that_is_at_hand() -> None:
     low = replace(low, asks=(replace(main, per_kg={"hands": 1.0}),))
     assert bridge(low, asking(squat, 1.81)) == "load"
     assert bridge(low, asking(squat, 1.82)) == ""
+
+
+def test_a_band_bridges_no_more_than_the_thick_one_adds() -> None:
+    """By hand: 0.5 + 5.7 (7 - 2) / 70 = 0.907, and 0.907 * 1.35 = 1.225."""
+    row = LIBRARY.variants["band-row"]
+    assert bridge(row, asking(HIGH_ROW, 1.22)) == "band"
+    assert bridge(row, asking(HIGH_ROW, 1.23)) == ""
 
 
 def test_other_groups_have_no_step() -> None:

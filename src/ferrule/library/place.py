@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from math import sqrt
+from math import log, sqrt
 
 from ferrule.library.asks import without_bad_pose
 from ferrule.library.draft import Draft
@@ -21,6 +21,8 @@ from ferrule.model.words import Place
 
 ONE_STEP = 1.2
 """Ratio to the only neighbour named when the family has no next one (common practice, no source)."""
+LEAST_SPREAD_LOG = 0.15
+"""A placed demand is believed no better than this, SD on the log axis: about 15 % (our choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,11 @@ def place(unplaced: Unplaced, library: Library) -> tuple[Placed | None, tuple[Fi
         easier = _next(harder, harder.easier, library)
     variant = _with_limits(draft, fields, easier, harder)
     variant = replace(
-        variant, asks=_asks(draft, variant, easier, harder), source=_source(draft, fields, easier, harder)
+        variant,
+        asks=_asks(draft, variant, easier, harder),
+        source=_source(draft, fields, easier, harder),
+        inferred=tuple(word for word, keys in _TAKEN.items() if not any(fields.has(key) for key in keys)),
+        spread_log=_spread(draft, easier, harder),
     )
     after, before = (v.id if v and v.family == like.family else None for v in (easier, harder))
     placed = Placed(replace(variant, family=like.family), draft, like.family, after, before)
@@ -130,7 +136,7 @@ def _asks(draft: Draft, variant: Variant, easier: Variant | None, harder: Varian
         return ()
     base = draft.difficulty or _between(low.base if low else None, high.base if high else None)
     slopes: dict[Place, float] = {}
-    for place_ in variant.loading:
+    for place_ in (*variant.loading, *_band_places(variant)):
         at = (_slope(low, place_), _slope(high, place_))
         if place_ in draft.per_kg:
             slopes[place_] = draft.per_kg[place_]
@@ -147,6 +153,10 @@ def _asks(draft: Draft, variant: Variant, easier: Variant | None, harder: Varian
             seen.add(ask.group)
             asks.append(replace(ask, trust="order"))
     return tuple(asks)
+
+
+def _band_places(variant: Variant) -> tuple[Place, ...]:
+    return ("band",) if "band" in variant.kit else ()
 
 
 def _slope(ask: Ask | None, place_: Place) -> float | None:
@@ -166,13 +176,42 @@ def _source(draft: Draft, fields: Fields, easier: Variant | None, harder: Varian
         return "; ".join(written) or "difficulty as the coach wrote it"
     names = " and ".join(v.name for v in (easier, harder) if v)
     told = f"placed between {names}" if easier and harder else f"one step {'above' if easier else 'below'} {names}"
-    taken = [word for key, word in _TAKEN.items() if not fields.has(key)]
-    also = f", with their {', '.join(taken)}" if taken else ""
-    return "; ".join([*written, f"inferred: {told}{also}"])
+    return "; ".join([*written, f"inferred: {told}"])
 
 
-_TAKEN = {"pattern": "pattern", "regions": "regions", "muscles": "muscles", "loading": "loading places"}
-"""Fields a placed exercise takes from its neighbours when they are not written, with their words."""
+_TAKEN: Mapping[str, tuple[str, ...]] = {
+    "demand": ("difficulty",),
+    "pattern": ("pattern",),
+    "one leg or two": ("one_leg", "sided"),
+    "counted in": ("dose",),
+    "needs": ("needs", "kit"),
+    "loading places": ("loading",),
+    "regions": ("regions",),
+    "muscles": ("muscles",),
+    "helping muscles": ("helping",),
+    "impact": ("impact", "contacts_per_rep"),
+    "range": ("end_range", "below_level"),
+    "tags": ("tags",),
+    "balance help": ("balance_help",),
+    "cautions": ("cautions",),
+    "time": ("rep_s", "setup_s"),
+    "shot": ("shot",),
+}
+"""What a placed exercise takes from its neighbours, in words, and the keys that would have said it."""
+
+
+def _spread(draft: Draft, easier: Variant | None, harder: Variant | None) -> float:
+    """How little the demand is known, SD on the log axis: half the way between the neighbours, at least LEAST_SPREAD_LOG.
+
+    Both neighbours then lie one SD away: the exercise may well be as easy or as hard as they are.
+    """
+    main = next((v.main for v in (easier, harder) if v and v.main), None)
+    if main is None or draft.group is None:
+        return 0.0
+    if draft.difficulty is not None:
+        return LEAST_SPREAD_LOG
+    low, high = (v.main.base if v and v.main else None for v in (easier, harder))
+    return max(LEAST_SPREAD_LOG, log(high / low) / 2 if low and high else log(ONE_STEP))
 
 
 def ordered(ids: tuple[str, ...], placed: Placed, variants: Mapping[str, Variant]) -> tuple[str, ...]:

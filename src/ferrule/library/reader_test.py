@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from math import sqrt
+from math import log, sqrt
 from pathlib import Path
 
 import pytest
@@ -45,6 +45,51 @@ def test_four_lines_place_an_exercise_between_two_others() -> None:
     assert ids.index("step-up-low") < ids.index(fence.id) < ids.index("step-up")
     assert library.variants["step-up-low"].harder == (fence.id,)
     assert [library.variants[i].rank for i in ids] == list(range(len(ids)))
+
+
+def test_what_is_inferred_is_named_and_its_demand_spread_wide() -> None:
+    """Half the way between the neighbours on the log axis: ln(2 / 1.4) / 2 = 0.18; never below 0.15."""
+    library, findings = load_library({"own.toml": FENCE + b'muscles = ["gluteus maximus"]\n'})
+    assert findings == ()
+    fence = library.variants["fence-step"]
+    low, high = (library.variants[i].main for i in ("step-up-low", "step-up"))
+    assert low is not None
+    assert high is not None
+    assert fence.spread_log == pytest.approx(log(high.base / low.base) / 2)
+    assert fence.spread_log > 0.15
+    assert {"demand", "pattern", "regions", "loading places", "time", "shot"} <= set(fence.inferred)
+    assert not {"muscles", "needs"} & set(fence.inferred)
+    close = b'name = "Near"\nharder_than = "Step-up, low"\neasier_than = "Step-down"\n'
+    assert load_library({"own.toml": close})[0].variants["near"].spread_log == 0.15
+    own = load_library({"own.toml": close + b"difficulty = 1.5\n"})[0].variants["near"]
+    assert own.spread_log == 0.15
+    assert "demand" not in own.inferred
+    assert all((v.spread_log, v.inferred) == (0.0, ()) for v in load_library()[0].variants.values())
+
+
+def test_a_second_exercise_may_follow_one_without_a_table_head() -> None:
+    two = FENCE + b'\n[[variant]]\nname = "Wall step"\nharder_than = "Fence step"\n'
+    library, findings = load_library({"own.toml": two})
+    assert findings == ()
+    assert library.variants["wall-step"].easier == ("fence-step",)
+    _, findings = load_library({"own.toml": FENCE + b'\n[[variant]]\nname = "Wall step"\n'})
+    assert {f.code for f in findings} == {"library-missing-key"}
+    assert {f.span.line for f in findings if f.span} == {6}
+
+
+def test_a_fault_of_the_supports_is_told_at_their_line() -> None:
+    text = FENCE + b'hold = { trunk = 5 }\ncontact = [{ at = "foo" }]\n'
+    found = [f for f in load_library({"own.toml": text})[1] if f.code == "pose-bad-contact"]
+    assert [f.span.line for f in found if f.span] == [6]
+
+
+def test_a_band_can_be_placed_and_carries_no_weight() -> None:
+    text = b'name = "Leg out, loop"\nharder_than = "Leg out to the side, standing, band"\n'
+    main = load_library({"own.toml": text})[0].variants["leg-out-loop"].main
+    assert main is not None
+    assert set(main.per_kg) == {"band"}
+    found = load_library({"own.toml": text + b'loading = ["band"]\n'})[1]
+    assert [f.code for f in found] == ["library-bad-value"]
 
 
 def test_load_never_lowers_the_demand_of_a_placed_exercise() -> None:

@@ -4,19 +4,10 @@ from __future__ import annotations
 
 from functools import cache
 
-from ferrule.body.demand import held_demand
+from ferrule.body.pelvis import pelvis_times
 from ferrule.model.exercise import Variant
-from ferrule.model.pose import Contact, Movement, Pose
 from ferrule.model.words import Place
 
-STANCE = Movement(
-    hold=Pose(trunk=0, lead={"spread": "~-4"}, rear={"spread": 0, "shin": "out"}, arms={"spread": 8}),
-    contacts=(Contact("foot", "lead"),),
-    demand="hip.lead",
-    view="front",
-)
-"""Standing on one leg, trunk upright. As an absolute value it is not to be believed (5 degrees of lean move it by 23 %):
-only the effect of a load is read from it."""
 ONE_SIDED: dict[Place, str] = {
     "opposite hand": "the hand of the other side",
     "same hand": "the hand of the standing side",
@@ -29,10 +20,10 @@ SHARE = 0.1
 def stance_change(place: Place) -> float:
     """Share by which a load of SHARE of the body mass changes what the standing hip holds; below 0 where it helps.
 
-    change = (d(load) - d(0)) / d(0);  d: pelvis moment in one-leg stance, front view, statics of STANCE
+    As an absolute value the stance is not to be believed (5 degrees of lean move it by 23 %): only the effect of a load is
+    read from it (ferrule.body.pelvis).
     """
-    bare = held_demand(STANCE)
-    return held_demand(STANCE, load_kg=SHARE * 70.0, place=place) / bare - 1
+    return pelvis_times(place, SHARE, 1.0) - 1
 
 
 def stands_on_one_leg(variant: Variant) -> bool:

@@ -13,10 +13,11 @@ from ferrule.library.muscles import MUSCLES
 from ferrule.library.shot import read_shot
 from ferrule.model.exercise import DoseKind, Variant
 from ferrule.model.pose import Movement
-from ferrule.model.words import GROUPS, KIT_KINDS, PATTERNS, REGIONS, TAGS, Place, Trust
+from ferrule.model.words import GROUPS, KIT_KINDS, PATTERNS, PLACES, REGIONS, TAGS, Place, Trust
 
 DOSE_KINDS: tuple[DoseKind, ...] = get_args(DoseKind)
-PLACES: tuple[Place, ...] = get_args(Place)
+PULLS: tuple[Place, ...] = get_args(Place)
+"""Where a slope may be written: the places of weights, and a band."""
 TRUSTS: tuple[Trust, ...] = get_args(Trust)
 POSE_ASKS: tuple[PoseAsk, ...] = get_args(PoseAsk)
 KEYS: tuple[str, ...] = (
@@ -97,7 +98,7 @@ def read_variant(fields: Fields, family: str, rank: int, like: Draft | None = No
         trust=fields.choice("trust", TRUSTS, "order" if group else None),
         span=fields.span("name"),
         difficulty=fields.number("difficulty", None, 0.01, 20),
-        per_kg=fields.numbers("per_kg", PLACES, 0, 20),
+        per_kg=fields.numbers("per_kg", PULLS, 0, 20),
         also=fields.numbers("also", GROUPS, 0.01, 20),
         also_pose=fields.choices("also_pose", POSE_ASKS),
         order_note=variant.order_note,
@@ -111,5 +112,7 @@ def _movement(fields: Fields, name: str) -> Movement | None:
         fields.taken.update(MOVEMENT_KEYS)
         return None
     movement, findings = read_movement(table, name, span=fields.span("hold"))
-    fields.findings.extend(findings)
+    for finding in findings:
+        key = next((k for k in MOVEMENT_KEYS if f"`{k}" in finding.what and fields.has(k)), "hold")
+        fields.findings.append(replace(finding, span=fields.span(key)))
     return movement

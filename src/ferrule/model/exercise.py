@@ -19,7 +19,8 @@ class Ask:
     demand(kg, mass_kg) = base + per_kg[place] * kg / mass_kg            (dimensionless)
 
     base     demand without load; the group's anchor variant has exactly 1.0
-    per_kg   slope for each loading place, in anchor units per (kg of load / kg of body mass); >= 0
+    per_kg   slope for each loading place, in anchor units per (kg of load / kg of body mass); >= 0. Where a band is
+             part of the exercise, `base` is with the thin one and kg at `band` is what another pulls beyond it
     trust    how far `base` and `per_kg` may be believed
     main     True for the one group the variant is dosed on
     """
@@ -82,6 +83,8 @@ class Variant:
     shot         how it is filmed, where its author says so;  see ferrule.library.shot
     order_note   why it stands where it does although its demand says otherwise
     gap_note     why the step up to it from its easier neighbour may be larger than the others
+    inferred     fields taken from its neighbours because the coach did not write them
+    spread_log   SD of its demand on the log axis where the demand was inferred from neighbours; 0 elsewhere
     """
 
     id: str
@@ -120,6 +123,8 @@ class Variant:
     shot: Shot | None = None
     order_note: str = ""
     gap_note: str = ""
+    inferred: tuple[str, ...] = ()
+    spread_log: float = 0.0
 
     @property
     def main(self) -> Ask | None:

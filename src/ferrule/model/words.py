@@ -63,9 +63,11 @@ Pattern = Literal[
 """What a slot may ask for: `any hinge, one leg`."""
 PATTERNS: tuple[Pattern, ...] = get_args(Pattern)
 
-Place = Literal["hands", "opposite hand", "same hand", "chest", "back", "hips", "ankle"]
-"""Where a load is carried. `opposite` and `same` are seen from the working leg."""
-PLACES: tuple[Place, ...] = get_args(Place)
+Place = Literal["hands", "opposite hand", "same hand", "chest", "back", "hips", "ankle", "band"]
+"""Where a load is carried. `opposite` and `same` are seen from the working leg. `band` carries no weight: it is the pull
+of a band beyond that of the thin one (ferrule.library.bands)."""
+PLACES: tuple[Place, ...] = tuple(p for p in get_args(Place) if p != "band")
+"""The places of weights."""
 
 Band = Literal["thin", "medium", "thick"]
 BANDS: tuple[Band, ...] = get_args(Band)

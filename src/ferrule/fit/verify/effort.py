@@ -51,7 +51,7 @@ def check_effort(week: FittedWeek, runner: Runner, library: Library, capacity: C
             share = demand / math.exp(capacity.mean_log[group])
             if abs(share - said.share) > SHARE_OFF:
                 out.append(refused("share", week, f"{item.name}: share {said.share:.3f}, worked out again {share:.3f}"))
-            chance = _chance(item, group, demand, capacity)
+            chance = _chance(item, group, demand, capacity, spread_of(item.variant_id, library))
             if abs(chance - said.p_complete) > CHANCE_OFF:
                 out.append(
                     refused("chance", week, f"{item.name}: {said.p_complete:.2f} said, {chance:.2f} worked out again")
@@ -69,9 +69,15 @@ def demand_of(variant_id: str, load: LoadChoice | None, library: Library, mass: 
     return None, 0.0
 
 
-def _chance(item: FittedItem, group: Group, demand: float, capacity: Capacity) -> float:
+def spread_of(variant_id: str, library: Library) -> float:
+    """How little the demand of a variant is known: SD on the log axis, 0 for the built-in ones."""
+    variant = library.variants.get(variant_id)
+    return 0.0 if variant is None else variant.spread_log
+
+
+def _chance(item: FittedItem, group: Group, demand: float, capacity: Capacity, spread: float) -> float:
     """Chance that the least of the written amount is possible on the last set."""
-    sd = math.hypot(capacity.sd_log[group], DAY)
+    sd = math.hypot(capacity.sd_log[group], DAY, spread)
     share: NDArray[np.float64] = demand / np.exp(capacity.mean_log[group] + sd * _Z)
     if item.hold_s is not None:
         b0, b1 = HOLD.get(group, HOLD_ELSE)

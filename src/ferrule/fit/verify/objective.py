@@ -7,7 +7,18 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from ferrule.fit.verify.effort import DAY, FATIGUE, HOLD, HOLD_ELSE, HOLD_SPREAD, K_ELSE, K_SPREAD, K, demand_of
+from ferrule.fit.verify.effort import (
+    DAY,
+    FATIGUE,
+    HOLD,
+    HOLD_ELSE,
+    HOLD_SPREAD,
+    K_ELSE,
+    K_SPREAD,
+    K,
+    demand_of,
+    spread_of,
+)
 from ferrule.fit.verify.place import Written
 from ferrule.fit.verify.refused import refused
 from ferrule.model.exercise import Library
@@ -78,7 +89,7 @@ def _lost(
     group, demand = demand_of(variant_id, load, library, mass)
     assert group is not None  # dosed lines and their recourses have a main group
     low, high = _band(dose, warm_up, group)
-    sd = math.hypot(capacity.sd_log[group], DAY)
+    sd = math.hypot(capacity.sd_log[group], DAY, spread_of(variant_id, library))
     share = demand * math.exp(FATIGUE * (sets - 1)) / np.exp(capacity.mean_log[group] + sd * _Z)[:, None]
     if dose.hold_s is not None or (dose.reps is None and dose.pause_s is None and dose.work_s is not None):
         b0, b1 = HOLD.get(group, HOLD_ELSE)
