@@ -42,11 +42,6 @@ def prose(v: Variant) -> tuple[str, ...]:
     )  # fmt: skip
 
 
-def syllables(word: str) -> int:
-    groups = len(re.findall(r"[aeiouy]+", word.lower()))
-    return max(1, groups - (word.lower().endswith("e") and not word.lower().endswith("le") and groups > 1))
-
-
 def test_the_library_has_no_findings_of_its_own() -> None:
     assert FINDINGS == ()
 
@@ -213,17 +208,6 @@ def test_words_are_ours_and_plain(variant: Variant) -> None:
         assert len(words) <= 12, "a cue is one idea"
         assert cue[0].isupper()
         assert cue.endswith(".")
-
-
-def test_cues_read_at_an_age_of_eleven_or_less() -> None:
-    """Flesch-Kincaid grade = 0.39 words a sentence + 11.8 syllables a word - 15.59 (Kincaid 1975, from memory).
-
-    Grade 6 is age 11-12; a cue is one sentence. Long words, of three syllables and more, stay below one in fifty.
-    """
-    cues = [cue for v in VARIANTS for cue in v.cues]
-    words = [w for cue in cues for w in re.findall(r"[A-Za-z']+", cue)]
-    assert 0.39 * len(words) / len(cues) + 11.8 * sum(map(syllables, words)) / len(words) - 15.59 <= 6
-    assert sum(syllables(w) >= 3 for w in words) / len(words) < 0.02
 
 
 def test_support_taken_away_never_lowers_the_demand() -> None:
