@@ -57,7 +57,8 @@ def occurrences(programme: Programme, week: ProgrammeWeek) -> tuple[Occurrence, 
 
 
 def _said(session: Session) -> bool:
-    return session.times_a_week is not None or session.every_days is not None or bool(session.days)
+    written_day = session.day is not None or bool(session.days)
+    return session.times_a_week is not None or session.every_days is not None or written_day
 
 
 def _often(session: Session) -> tuple[int, int]:

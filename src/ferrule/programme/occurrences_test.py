@@ -36,6 +36,11 @@ def test_two_sessions_taken_in_turn() -> None:
     assert [o.base for o in times(ONE, two, a_week=Range.of(2))] == [0, 1]
 
 
+def test_sessions_with_a_day_of_their_own_are_not_taken_in_turn() -> None:
+    two = replace(ONE, key="2", day=3)
+    assert [(o.base, o.session.day) for o in times(replace(ONE, day=1), two, a_week=Range.of(4))] == [(0, 1), (1, 3)]
+
+
 def test_a_session_s_own_number_rules_and_its_range_is_optional_at_the_top() -> None:
     found = times(replace(ONE, times_a_week=Range(2, 3)), replace(ONE, key="2"), a_week=Range.of(9))
     assert [(o.base, o.optional) for o in found] == [(0, False), (1, False), (0, False), (0, True)]

@@ -165,7 +165,7 @@ def test_every_week_says_what_its_source_says(name: str) -> None:
     done = 0
     lines = 0
     for (first, last), sessions, often in sessions_by_weeks(name):
-        for number in sorted({max(first, min(done + 1, last)), last}):
+        for number in range(max(first, min(done + 1, last)), last + 1):
             read = week(name, number)
             for expected, session in zip(sessions, read.sessions, strict=False):
                 lines += _same_session(expected, session, f"{name}, week {number}")
@@ -173,6 +173,9 @@ def test_every_week_says_what_its_source_says(name: str) -> None:
             if name == "alfredson-1998-heel-drop":
                 count = sum(not o.optional for o in occurrences(programme(name), read) if o.session.key.startswith("1"))
             assert count == _least(often), (name, number, count, often)
+            if often_range := re.fullmatch(r"(\d)-(\d)\b.*", str(often)):
+                asked = next(s.times_a_week for s in read.sessions if s.times_a_week)
+                assert asked == Range(int(often_range[1]), int(often_range[2])), (name, number)
         done = max(done, last)
     assert lines
 
@@ -192,11 +195,15 @@ def _same_session(expected: dict[str, Any], session: Session, where: str) -> int
     for (facts, exercise), (block, item) in zip(exercises, work, strict=True):
         _same_line(facts, exercise, block, item, f"{where}, {exercise['name']}")
     if expected.get("warm_up"):
-        warm = [i for b in session.blocks if b.kind == "warm-up" for i in b.items]
-        assert [name_of(x) for x in expected["warm_up"]] == [name_text(i.exercise) for i in warm], where
-        for exercise, item in zip(expected["warm_up"], warm, strict=True):
+        warm = [(b, i) for b in session.blocks if b.kind == "warm-up" for i in b.items]
+        assert [name_of(x) for x in expected["warm_up"]] == [name_text(i.exercise) for _, i in warm], where
+        for exercise, (block, item) in zip(expected["warm_up"], warm, strict=True):
             if "work_s" in exercise:
                 assert item.dose.hold_s == Range.of(exercise["work_s"]), where
+            else:
+                _same_sets({"kind": "warm-up"}, exercise, block, item.dose, where)
+                _same_amount(exercise, item.dose, where)
+                _same_load(exercise.get("load", {"type": "none"}), item.dose, where)
     if "session_length_min" in expected:
         length = _range(expected["session_length_min"])
         assert (session.minutes_from or session.minutes, session.minutes) == (length.low, length.high), where
@@ -331,6 +338,34 @@ def _same_load(load: dict[str, Any], dose: Dose, where: str) -> None:
         assert value is None, (where, load)
 
 
+@pytest.mark.parametrize("name", [p.stem for p in EXAMPLES])
+def test_it_lasts_as_long_as_its_source_says(name: str) -> None:
+    facts = FACTS[OTHERS.get(name, name)]
+    if name in ("festa-2022-flywheel-squat", "festa-2022-barbell", "riel-2015-variant"):
+        facts = facts["variants"][0]
+    numbers = [int(n) for n in re.findall(r"\d+", str(facts.get("duration_weeks")))]
+    if not numbers:
+        return
+    read = programme(name)
+    wanted = set(numbers) if name.startswith("moro") else {numbers[-1]}  # moro: two lengths are stated
+    assert read.weeks in wanted
+    assert min(c.first_week for c in read.cycles) == 1
+    last = max(c.repeat_to or c.last_week for c in read.cycles)
+    assert last == read.weeks or any(c.open_end for c in read.cycles), (last, read.weeks)
+
+
+@pytest.mark.parametrize("name", ORDINARY)
+def test_hours_apart_and_contacts_of_a_session(name: str) -> None:
+    for (first, _), sessions, often in sessions_by_weeks(name):
+        for expected, session in zip(sessions, week(name, first).sessions, strict=False):
+            hint = f"{often} {expected.get('day_hint')}".replace("non-consecutive", "48 h apart")
+            if hours := re.search(r"(\d+) h apart", hint):
+                assert session.hours_apart == int(hours[1]), (name, session.key)
+            if target := expected.get("contacts_target"):
+                assert session.contacts is not None, (name, session.key)
+                assert session.contacts == Range.of(target.get("first", target.get("last"))), (name, session.key)
+
+
 # -- facts of a shape of their own
 
 
@@ -432,7 +467,8 @@ def test_flywheel_and_barbell_arms_of_the_variant() -> None:
 def test_sets_rise_while_the_repetition_maximum_falls() -> None:
     (variant,) = FACTS["riel-2019-plantar-amrap"]["variants"]
     for entry in variant["weeks"]:
-        for number in entry["weeks"]:
+        first, last = entry["weeks"]
+        for number in range(first, last + 1):
             ((session, block),) = blocks_of("riel-2015-variant", number)
             dose = block.items[0].dose
             assert (session.every_days, block.sets) == (2, Range.of(entry["sets"]))
@@ -468,6 +504,15 @@ def test_both_levels_of_a_session() -> None:
     for level, part in facts["levels"].items():
         session = written[level]
         _same_session({**part, "session_length_min": facts["session_length_min"]}, session, f"{name}, week 1")
+
+
+def test_a_step_of_the_load_when_five_are_possible() -> None:
+    (step,) = FACTS["storen-2008-half-squat"]["progression"]
+    assert (step["when"].split()[0], step["then"]) == ("five", "add 2.5 kg")
+    (condition,) = [
+        c for _, b in blocks_of("storen-2008-half-squat", 1) if b.kind == "straight" for i in b.items for c in i.conditions
+    ]  # fmt: skip
+    assert condition.text == "when 5 reps: add 2.5 kg"
 
 
 def test_known_totals_of_the_sources() -> None:

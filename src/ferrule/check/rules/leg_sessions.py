@@ -6,7 +6,15 @@ from collections.abc import Iterator
 
 from ferrule.check.course import Course
 from ferrule.check.rule import Hit, Rule
+from ferrule.model.programme import Session
 from ferrule.model.quantity import number
+
+
+def _times(often: float, session: Session) -> float:
+    """Times a week; every second day is three and a half, whichever day the week begins on."""
+    if session.every_days is None:
+        return often
+    return min(often, (2 if session.twice_a_day else 1) * 7 / session.every_days)
 
 
 def _find(course: Course) -> Iterator[Hit]:
@@ -15,7 +23,7 @@ def _find(course: Course) -> Iterator[Hit]:
         return
     for week in course.weeks:
         count = sum(
-            course.often[week.week, session.key]
+            _times(course.often[week.week, session.key], session)
             for session in week.sessions
             if any(line.leg and not line.warm for line in course.by_session[week.week, session.key])
         )
@@ -23,7 +31,7 @@ def _find(course: Course) -> Iterator[Hit]:
         kept = count >= 1 and week.week in course.kept_weeks
         if count < low and (kept or week.week in course.easier_weeks):
             continue
-        if not low <= count <= high:
+        if not low <= count < high + 1:
             what = f"{number(count)} session{' has' if count == 1 else 's have'} hard leg work"
             fix = f"Between {number(low)} and {number(high)} a week; move a leg line to another session."
             yield Hit(week.week, cycle.span, what, fix)

@@ -9,7 +9,7 @@ from ferrule.check.rule import Hit, Rule
 from ferrule.check.words import FAST, claimed
 from ferrule.model.finding import Span
 
-_INTENT = ("as fast as possible", "as high as possible")
+_INTENT = ("as fast as possible", "as high as possible", "as far as possible", "fast up", "all-out", "nearly all-out")
 
 
 def fast(line: Line) -> bool:
@@ -32,7 +32,7 @@ def _find(course: Course) -> Iterator[Hit]:
             word = claimed(FAST, text) if text else ""
             if word and under and not any((fast(line) or line.unknown) and not line.warm for line in under):
                 what = f"{part} is called {word}, and no line outside the warm-up is fast"
-                fix = "Add jumps or hops, write `tempo 2-0-x` or `as fast as possible`, or use another name."
+                fix = "Add jumps or hops, write `tempo 2-0-x` or `fast up`, or use another name."
                 yield Hit(week.week, span, what, fix)
 
 

@@ -21,7 +21,7 @@ def _find(course: Course) -> Iterator[Finding]:
             continue
         if not said.low <= count <= said.high:
             what = f"Cycle {cycle.key} has {count} session{'' if count == 1 else 's'}; {said} a week are promised"
-            fix = f"Write each session as often as it is done, or `sessions: {count} a week`."
+            fix = f"Write each session as often as it is done, or `{count} a week` in the head of the cycle."
             yield RULE.finding(what, fix, cycle.span, (entry,) if entry else ())
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ferrule.check.course import LEG_AREAS, Area, Course
-from ferrule.check.rule import Hit, Rule, spread
+from ferrule.check.rule import Hit, Rule, joined, spread
 from ferrule.model.finding import Span
 from ferrule.model.quantity import number
 
@@ -23,20 +23,22 @@ def _find(course: Course) -> Iterator[Hit]:
     easy = course.easier_weeks | course.kept_weeks
     if course.narrow:
         high *= _NARROW
-    outside: dict[tuple[Span, Area, bool], list[tuple[int, float]]] = {}
+    outside: dict[tuple[Span, bool, tuple[Area, ...]], list[int]] = {}
     for week, sums in course.area_sets.items():
         span = course.cycle_of(week).span
-        for area in LEG_AREAS:
-            sets = sums[area]
-            few = sets < low and not course.narrow and week not in easy and _written(course, week, area) < low
-            if sets > high or few:
-                outside.setdefault((span, area, sets > high), []).append((week, sets))
-    for (span, area, many), found in outside.items():
-        bound = f"most is {number(high)}" if many else f"least is {number(low)}"
-        fix = "Take out a set or a line." if many else "Add a set or a line."
-        sets_text = spread(sets for _, sets in found)
-        what = f"{area}: {sets_text} hard sets in the week, indirect ones counted half; the house's {bound}"
-        for week, _ in found:
+        many = tuple(a for a in LEG_AREAS if sums[a] > high)
+        few = tuple(a for a in LEG_AREAS if sums[a] < low and _written(course, week, a) < low)
+        if many:
+            outside.setdefault((span, True, many), []).append(week)
+        if few and not course.narrow and week not in easy:
+            outside.setdefault((span, False, few), []).append(week)
+    for (span, too_many, areas), weeks in outside.items():
+        bound = f"most is {number(high)}" if too_many else f"least is {number(low)}"
+        fix = "Take out a set or a line." if too_many else "Add a set or a line."
+        sums_text = joined(f"{a} {spread(course.area_sets[w][a] for w in weeks)}" for a in areas)
+        each = " for each" if len(areas) > 1 else ""
+        what = f"hard sets in the week, indirect ones counted half: {sums_text}; the house's {bound}{each}"
+        for week in weeks:
             yield Hit(week, span, what, fix)
 
 
