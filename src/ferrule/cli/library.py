@@ -10,6 +10,7 @@ import textwrap
 from pathlib import Path
 
 from ferrule.body.figure import both_ends, figure
+from ferrule.cli import muscles
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_json, parser_for
 from ferrule.cli.check import report
@@ -64,6 +65,9 @@ def run(words: list[str]) -> int:
     parser.add_argument(
         "--figures", metavar="DIR", type=Path, help="write a sheet of every figure, start and end, as SVG and PDF"
     )
+    parser.add_argument(
+        "--muscles", metavar="WORKSPACE", type=Path, help="sets a week a programme does for each muscle"
+    )
     parser.add_argument("--like", metavar="ID", help="with `new`: the exercise it is one step harder than")
     add_json(parser)
     args = parser.parse_args(words)
@@ -73,6 +77,10 @@ def run(words: list[str]) -> int:
         if args.check or args.figures or args.figure or args.json:
             parser.error("`new` writes a file; it goes with --like and --workspace alone")
         return _new(" ".join(" ".join(args.name[1:]).split()), args)
+    if args.muscles:
+        if args.name or args.check or args.figure or args.figures or args.workspace:
+            parser.error("--muscles reads a workspace or a programme; it goes with --json alone")
+        return muscles.run(args.muscles, as_json=args.json)
     if args.check:
         if args.name or args.figure or args.figures:
             parser.error("--check looks at the whole library; it goes with --workspace and --json alone")
@@ -206,9 +214,9 @@ def shown(variant: Variant, library: Library, width: int = 100) -> str:
         rows.append(("also called", ", ".join(variant.aliases)))
     rows.append(("family", f"{family.name}, number {variant.rank + 1} of {len(family.variant_ids)} from the easiest"))
     for label, ids in (("easier", variant.easier), ("harder", variant.harder)):
-        names = [library.variants[i].name for i in ids if i in library.variants]
-        if names:
-            rows.append((label, ", ".join(names)))
+        neighbours = [library.variants[i].name for i in ids if i in library.variants]
+        if neighbours:
+            rows.append((label, ", ".join(neighbours)))
     height = "" if variant.step_cm is None else f", {number(variant.step_cm[0])}-{number(variant.step_cm[1])} cm high"
     rows.append(("needs", (", ".join(variant.kit) or "nothing") + height))
     if variant.loading:
@@ -218,9 +226,9 @@ def shown(variant: Variant, library: Library, width: int = 100) -> str:
     if not variant.asks:
         rows.append(("asks", _undosed(variant)))
     rows += [("one side", line) for line in stance_words(variant)]
-    for label, muscles in (("works", variant.muscles), ("helped by", variant.helping)):
-        if muscles:
-            rows.append((label, ", ".join(f"{m} ({PLAIN[m]})" for m in muscles)))
+    for label, names in (("works", variant.muscles), ("helped by", variant.helping)):
+        if names:
+            rows.append((label, ", ".join(f"{m} ({PLAIN[m]})" for m in names)))
     rows.append(("set-up", variant.setup))
     rows += [("cue", c) for c in variant.cues]
     rows += [("fault", f"{f.seen} - {f.mend}") for f in variant.faults]

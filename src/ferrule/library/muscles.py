@@ -88,3 +88,17 @@ def worked(variants: Iterable[Variant]) -> Mapping[str, tuple[int, int]]:
             for name in names:
                 counts[name][place] += 1
     return {m: (main, helps) for m, (main, helps) in counts.items()}
+
+
+HELPING = 0.5
+"""What a set counts for a muscle that helps: Pelland 2024 (seen), as for the groups."""
+
+
+def sets_of(lines: Iterable[tuple[Variant, float]]) -> Mapping[str, float]:
+    """Sets for each muscle of the list, from (exercise, its sets): whole where it does most of the work, half where it helps."""
+    sums = dict.fromkeys(MUSCLES, 0.0)
+    for variant, sets in lines:
+        for names, share in ((variant.muscles, 1.0), (variant.helping, HELPING)):
+            for name in names:
+                sums[name] += share * sets
+    return sums
