@@ -8,7 +8,10 @@ from typing import Any
 from ferrule.model.quantity import Range
 from ferrule.programme.amounts import METRES, TIME_UNITS, Amounts
 from ferrule.programme.field_words import KG_WORDS, POUND_WORDS, SIDE_WORDS
+from ferrule.programme.form_text import seconds_text
 
+LIKELY_REST_S = 40
+"""A time beside repetitions from this on is sooner a rest than a pause in each of them."""
 _AMOUNTS = ("per_set", "reps", "left", "right", "hold_s", "work_s", "distance_m", "contacts", "cluster")
 
 _NOT_A_SET = frozenset([*TIME_UNITS, *METRES, *KG_WORDS, *POUND_WORDS, "rir", "rpe", "rm", "x", "%", "-", "cm", "lead", "light", "contacts",
@@ -38,6 +41,9 @@ class AmountFields(Amounts):
         raise NotImplementedError
 
     def _phase(self, at: int, value: Range, after: int) -> int | None:
+        raise NotImplementedError
+
+    def _second_sets(self, at: int, amount: tuple[float, float, int]) -> int | None:
         raise NotImplementedError
 
     def _kilograms(
@@ -124,6 +130,9 @@ class AmountFields(Amounts):
                 return None
         if self._not_whole(low, high, at, cross, "sets"):
             return self._quantity(cross + 1) or cross + 1
+        again = self._second_sets(at, amount)
+        if again is not None:
+            return again
         after = self._put("sets", self.range_of(low, high, at, cross), at, cross + 1)
         end = self._quantity(after)
         if end is None:
@@ -137,7 +146,7 @@ class AmountFields(Amounts):
         amount = self.numbers(at + 1)
         if amount is None:
             return None
-        if "load" in self.values and not any(n in self.values for n in _AMOUNTS):
+        if "load" in self.values and not {*_AMOUNTS} - {"reps"} & self.values.keys():
             return self._reps(amount[0], amount[1], at, amount[2])
         if "sets" in self.values or not {"hold_s", "work_s", "distance_m"} & set(self.values):
             return None
@@ -193,7 +202,9 @@ class AmountFields(Amounts):
             self.slip(
                 "time-unclear", "error", at, after, f"`{self.piece(at, after)}` does not say what it is.",
                 "A time alone is a hold, and the line already counts repetitions.",
-                f"Write `pause {self.piece(at, after)}` (inside each repetition), or `rest {self.piece(at, after)}`.",
+                f"Write `rest {seconds_text(value)}`, or `pause {seconds_text(value)}` (inside each repetition)."
+                if value.low >= LIKELY_REST_S
+                else f"Write `pause {seconds_text(value)}` (inside each repetition), or `rest {seconds_text(value)}`.",
             )  # fmt: skip
             return after
         return self._put_amount("hold_s", value, at, after)
@@ -228,13 +239,18 @@ class AmountFields(Amounts):
         word, nxt = self.low(at), self.low(at + 1)
         after = at
         value = "each"
-        if (word == "/" and (nxt in SIDE_WORDS or nxt in ("l", "way"))) or (
+        if word == "on" and nxt == "each":
+            inner = self._sides(at + 1)
+            return inner if inner > at + 1 else at
+        if (word in "/\\|" and word and (nxt in SIDE_WORDS or nxt in ("l", "way"))) or (
             word in ("each", "per", "a", "ea", "e") and nxt in (SIDE_WORDS - {"s"}) | {"way"}
         ):
             after = at + 2
-        elif word == "e" and nxt == "/" and self.low(at + 2) in ("s", "side"):
+        elif (word in ("e", "p", "b") and nxt in ("/", ".") and self.low(at + 2) in ("s", "l", "side", "leg")) or (
+            (word, self.low(at + 2)) in (("l", "r"), ("left", "right")) and nxt in ("/", "&", "+", "and")
+        ):
             after = at + 3
-        elif word in ("each", "ea", "es"):
+        elif word in ("each", "ea", "es", "ps", "pl", "el"):
             after = at + 1
         elif word in ("alternating", "alt", "alternate"):
             after, value = at + 1, "alternating"

@@ -118,14 +118,17 @@ class Amounts:
         if unit in TIME_UNITS:
             factor, end = TIME_UNITS[unit], after + 1
             low, high = low * factor, high * factor
-            if factor == 60 and low == high and self.kind(end) == "num" and self.low(end + 1) in SECONDS:
+            if factor == 60 and low == high and self._seconds_follow(end):
                 low = high = low + self.tokens[end].value
-                end += 2
+                end += 1 + (self.low(end + 1) in SECONDS)
             elif low == high and self.low(end) in ("-", "to") and self.kind(end + 1) == "num":
                 other = TIME_UNITS.get(self.low(end + 2), 0)
                 if other:
                     high, end = self.tokens[end + 1].value * other, end + 3
             return self.range_of(low, high, at, end), end
+        if unit == "m" and low == high and self.kind(after + 1) == "num" and self.low(after + 2) in SECONDS:
+            low = low * 60 + self.tokens[after + 1].value
+            return self.range_of(low, low, at, after), after + 3
         if bare and unit == "m":
             self.slip(
                 "unit-unclear", "advice", at, after + 1, f"`{self.piece(at, after + 1)}` was read as minutes.",
@@ -140,6 +143,13 @@ class Amounts:
             )  # fmt: skip
             return self.range_of(low, high, at, after), after
         return None
+
+    def _seconds_follow(self, at: int) -> bool:
+        """`1 min 30 s`, and `1'30` written in one piece."""
+        if self.kind(at) != "num":
+            return False
+        joined = self.low(at - 1) == "'" and self.start(at) == self.tokens[at - 1].end
+        return self.low(at + 1) in SECONDS or (joined and self.tokens[at].value < 60)
 
     def piece(self, first: int, after: int) -> str:
         """The text of the tokens from `first` up to `after`, as written."""

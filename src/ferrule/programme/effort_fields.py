@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from ferrule.model.quantity import Load, Percent, Range, Tempo, number
+from ferrule.model.quantity import Load, Percent, Range, Tempo
 from ferrule.programme.amount_fields import AmountFields
-from ferrule.programme.field_words import PLACES
+from ferrule.programme.field_words import KIT_WORDS, PLACES
 
 Base = Literal["1RM", "body mass", "best hold", "max force", "HRmax", "top speed", "effort"]
 PERCENT_BASES: tuple[tuple[tuple[str, ...], Base], ...] = (
@@ -67,6 +67,10 @@ class EffortFields(AmountFields):
         if self.low(end) in ("opposite", "same") and self.low(end + 1) in ("hand", "side"):
             place = "opposite hand" if self.low(end) == "opposite" else "same hand"
             return self._put("load", Load(load.kg, load.each_hand, place, load.band, load.none), at, end + 2)  # type: ignore[arg-type]
+        kit = KIT_WORDS.get(self.low(after), "") if end == after else ""
+        if kit and load.kg is not None:
+            after = self._put("kit", kit, after, after + 1)
+            return self._put("load", load, at, after)
         if self.low(end) in PLACES and (end > after or self.low(end) not in ("back", "hip", "ankle")):
             return self._put(
                 "load", Load(load.kg, load.each_hand, PLACES[self.low(end)], load.band, load.none), at, end + 1
@@ -89,12 +93,17 @@ class EffortFields(AmountFields):
             if self.words(end, *words):
                 name = "intensity" if base in ("HRmax", "top speed", "effort") else "percent"
                 return self._put(name, Percent(value, base, at_least, about), first, end + len(words))
+        of_max = False
         while self.low(after) in ("max", "maximum", "maximal", "of", "the"):
+            of_max = of_max or self.low(after).startswith("max")
             after += 1
+        share = str(value)
         self.slip(
             "percent-without-base", "error", first, after, f"`{self.piece(first, after)}` does not say of what.",
             "A percentage needs its base; of 1RM and of body mass are far apart.",
-            f"Write `{number(value.low)} % 1RM`, `{number(value.low)} % body mass` or `{number(value.low)} % best hold`.",
+            f"Write `{share} % 1RM` when the most for one repetition is meant, else `{share} % best hold` or `{share} % HRmax`."
+            if of_max
+            else f"Write `{share} % 1RM`, `{share} % body mass` or `{share} % best hold`.",
         )  # fmt: skip
         return after
 
@@ -102,7 +111,7 @@ class EffortFields(AmountFields):
         if self.low(at) not in _RESERVE_STARTS:
             return None
         for words in (("rir",), ("in", "reserve"), ("reps", "in", "reserve"), ("rep", "in", "reserve"),
-                      ("in", "the", "tank"), ("left", "in", "the", "tank"), ("reps", "left"), ("rep", "left"),
+                      ("in", "the", "tank"), ("in", "tank"), ("left", "in", "the", "tank"), ("reps", "left"), ("rep", "left"),
                       ("good", "reps", "left"), ("good", "ones", "left"), ("reps", "in", "the", "tank")):  # fmt: skip
             if self.words(at, *words):
                 return at + len(words)
@@ -113,7 +122,7 @@ class EffortFields(AmountFields):
         if value.high > 10 or not (value.low * 2).is_integer() or not (value.high * 2).is_integer():
             self.slip(
                 "reserve-out-of-range", "error", at, after, f"`{self.piece(at, after)}` is no number of repetitions in reserve.",
-                "It goes from 0 to 10, in whole or half steps.", "Put a space after the comma: `8, 2 RIR`." if "," in self.low(at) else "Write for example `2 RIR`.",
+                "It goes from 0 to 10, in whole or half steps.", _reserve_fix(self.low(at)),
             )  # fmt: skip
             return after
         return self._effort(value, "RIR", at, after)
@@ -200,6 +209,12 @@ class EffortFields(AmountFields):
             )  # fmt: skip
             return end
         return self._put("tempo", read[0], at - 1, read[1])
+
+
+def _reserve_fix(number_text: str) -> str:
+    """`8,2 RIR` and `8.2 RIR`: a comma and its space went missing."""
+    whole, _, rest = number_text.replace(".", ",").partition(",")
+    return f"Put a comma and a space between: `{whole}, {rest} RIR`." if rest else "Write for example `2 RIR`."
 
 
 def _tempo(parts: list[float] | list[str] | list[float | str]) -> Tempo:

@@ -6,7 +6,7 @@ import difflib
 from dataclasses import dataclass
 
 from ferrule.model.programme import Dose
-from ferrule.model.quantity import Load, Range, number
+from ferrule.model.quantity import Load, Range
 from ferrule.programme.amounts import METRES
 from ferrule.programme.field_words import (
     BANDS,
@@ -23,9 +23,9 @@ from ferrule.programme.field_words import (
     UNITS,
 )
 from ferrule.programme.form_text import pieces_text
-from ferrule.programme.more_fields import MoreFields
 from ferrule.programme.scan import Token
 from ferrule.programme.text import marked
+from ferrule.programme.trade_fields import TradeFields
 
 _COUNTED = ("reps", "per_set", "cluster", "hold_s", "distance_m", "contacts", "left", "right")
 _FITTED = frozenset(
@@ -37,7 +37,7 @@ _SEPARATORS = frozenset(",;()&.")
 
 
 @dataclass(slots=True)
-class FieldReader(MoreFields):
+class FieldReader(TradeFields):
     """Reads fields into `values` (names of Dose). `unread` are stretches that were not understood, by place.
 
     bare   what a number alone means: "reps", or the field a by-week row names
@@ -45,6 +45,7 @@ class FieldReader(MoreFields):
 
     def read(self, start: int = 0) -> FieldReader:
         self.load(start)
+        self._digits()
         at, missed = 0, None
         while at < len(self.tokens):
             if self.low(at) in _SEPARATORS:
@@ -92,6 +93,9 @@ class FieldReader(MoreFields):
     def _miss(self, first: int, after: int) -> None:
         self.unread.append((self.start(first), self.end_before(after)))
 
+    def _field_at(self, at: int) -> int | None:
+        return self._field(at) if at < len(self.tokens) else None
+
     def _field(self, at: int) -> int | None:
         token = self.tokens[at]
         if token.kind in ("num", "clock"):
@@ -114,7 +118,7 @@ class FieldReader(MoreFields):
                 return self._kilograms(at + 1, amount)
         if sign == "-" and self.kind(at + 1) == "num":
             return self._negative(at, at + 2)
-        if sign == "/":
+        if sign in "/\\|":
             after = self._sides(at)
             return after if after > at else None
         return None
@@ -137,19 +141,26 @@ class FieldReader(MoreFields):
             return self._field(at + 1) if at + 1 < len(self.tokens) else None
         low, high, after = amount
         unit = self.low(after)
-        if unit in KG_WORDS or unit in ("%", "rir", "rpe", "rm", *POUND_WORDS) or self.words(after, "in", "reserve"):
+        if (
+            unit in KG_WORDS
+            or unit in ("%", "rir", "rpe", "rm", "#", *POUND_WORDS)
+            or self.words(after, "in", "reserve")
+        ):
             return self._field(at + 1)
         if high <= 10:
             self.slip(
-                "sign-unclear", "advice", at, after, f"`{self.piece(at, after)}` was read as RPE {number(low)}.",
+                "sign-unclear", "advice", at, after, f"`{self.piece(at, after)}` was read as RPE {self.piece(at + 1, after)}.",
                 "The sign alone does not say whether effort, load or percentage is meant.",
-                f"Write `RPE {self.piece(at + 1, after)}`, or `{number(max(0, 10 - high))} RIR`.",
+                f"Write `RPE {self.piece(at + 1, after)}`, or `{Range(max(0, 10 - high), max(0, 10 - low))} RIR`.",
             )  # fmt: skip
             return self._rpe(low, high, at, after)
         return None
 
     def _from_number(self, at: int) -> int | None:
         tempo = self._tempo_digits(at) if self.low(at + 1) in ("-", "/", ":") else None
+        each = self._number_for_each_set(at) if tempo and self.bare != "tempo" else None
+        if each is not None:
+            return each
         if tempo and self.bare != "tempo":
             self.slip(
                 "tempo-without-word", "advice", at, tempo[1], f"`{self.piece(at, tempo[1])}` was read as a tempo.",
@@ -167,9 +178,11 @@ class FieldReader(MoreFields):
         low, high, after = amount
         unit = self.low(after)
         more = self._more_number(at, amount)
+        if more is None:
+            more = self._trade_number(at, amount)
         if more is not None:
             return more
-        if unit in ("x", "*") and not self._weight_follows(after + 1):
+        if unit in ("x", "*", "by") and not self._weight_follows(after + 1):
             return self._sets_by(at, amount)
         if unit == "+":
             return self._plus(at, amount)
@@ -194,7 +207,7 @@ class FieldReader(MoreFields):
         if unit == "contacts" or self.words(after, "foot", "contacts") or self.words(after, "ground", "contacts"):
             end = after + 1 if unit == "contacts" else after + 2
             return self._put_amount("contacts", self.range_of(low, high, at, after), at, end)
-        if unit in ("left", "right", "l", "r") and low == high:
+        if unit in ("left", "right", "l", "r") and low == high and self.low(after + 1) not in ("/", "&", "+", "and"):
             return self._side_number("left" if unit[0] == "l" else "right", low, at, after + 1)
         return self._bare_number(at, amount)
 
@@ -304,6 +317,8 @@ class FieldReader(MoreFields):
     def _word(self, word: str, at: int) -> int | None:
         nxt = at + 1
         more = self._more_word(word, at)
+        if more is None:
+            more = self._trade_word(word, at)
         if more is not None:
             return more
         if word == "tempo":
@@ -343,7 +358,8 @@ class FieldReader(MoreFields):
         if word in ("no", "without") and self.low(nxt) in ("weight", "load", "weights"):
             return self._put("load", Load(none=True), at, nxt + 1)
         if word in ("bodyweight", "bw", "unloaded") or (word == "body" and self.low(nxt) == "weight"):
-            return self._put("load", Load(none=True), at, nxt + (word == "body"))
+            end = nxt + (word == "body")
+            return self._put("load", Load(none=True), at, end + (self.low(end) == "only"))
         if word == "no" and self.low(nxt) == "rest":
             return self._put("rest_s", Range.of(0), at, nxt + 1)
         if word == "x" and self.kind(nxt) == "num":
@@ -353,10 +369,7 @@ class FieldReader(MoreFields):
         if word == "band" and self.low(nxt) in BANDS:
             return self._place(Load(band=BANDS[self.low(nxt)]), at, nxt + 1)
         if (word in COLOURS and self.low(nxt) == "band") or (word == "band" and self.low(nxt) in COLOURS):
-            self.slip(
-                "band-colour", "error", at, nxt + 1, f"`{self.piece(at, nxt + 1)}` names a band by its colour.",
-                "Makers use different colours for the same pull.", "Write `thin band`, `medium band` or `thick band`.",
-            )  # fmt: skip
+            self._colour(at, nxt + 1)
             return nxt + 1
         if word in ("with", "at", "weight", "load", "in", "on", "about", "and", "for", "of", "reps"):
             return self._small_word(word, at)

@@ -7,7 +7,11 @@ import difflib
 from ferrule.model.quantity import Range
 from ferrule.programme.amounts import Amounts, Slip
 from ferrule.programme.head import Head
+from ferrule.programme.hints import fix_of_head
 from ferrule.programme.scan import Token, scan
+from ferrule.programme.trade_fields import NUMBER_WORDS
+
+_ROUND_WORDS = frozenset(["rounds", "round", "sets", "set", "x", "times", "rds", "rd"])
 
 
 class HeadBase(Amounts):
@@ -21,6 +25,8 @@ class HeadBase(Amounts):
 
     def read(self, head: Head, start: int, end: int) -> None:
         self.tokens = [t for t in self.every if start <= t.start < end and t.low not in "()"]
+        if head.kind == "block":
+            self._digits()
         at, missed_from = 0, None
         while at < len(self.tokens):
             if self.low(at) in ",;" and missed_from is None:
@@ -32,12 +38,12 @@ class HeadBase(Amounts):
                 at += 1
                 continue
             if missed_from is not None:
-                self.unread(self.start(missed_from), self.end_before(at))
+                self.unread(self.start(missed_from), self.end_before(at), head.kind)
                 missed_from = None
             self.understood += 1
             at = after
         if missed_from is not None:
-            self.unread(self.start(missed_from), self.end_before(len(self.tokens)))
+            self.unread(self.start(missed_from), self.end_before(len(self.tokens)), head.kind)
 
     def read_name(self, head: Head, start: int) -> int:
         """Reads the fields that end the name (`calf and hip, 35 min`); gives the place where the name ends."""
@@ -55,13 +61,26 @@ class HeadBase(Amounts):
             if comma < 0:
                 return start
 
-    def unread(self, start: int, end: int) -> None:
+    def _digits(self) -> None:
+        """`three rounds`: told, and read as 3."""
+        for at, token in enumerate(self.tokens):
+            if token.low in NUMBER_WORDS and self.low(at + 1) in _ROUND_WORDS:
+                value = NUMBER_WORDS[token.low]
+                self.slip(
+                    "number-as-word", "advice", at, at + 1, f"`{self.piece(at, at + 1)}` was read as {value}.",
+                    "Numbers are found faster in digits.", f"Write `{value}`, and every number, in digits.",
+                )  # fmt: skip
+                self.tokens[at] = Token("num", str(value), float(value), token.start, token.end)
+
+    def unread(self, start: int, end: int, kind: str, *, name: bool = False) -> None:
         self.missed = True
+        end = start + len(self.text[start:end].rstrip(" ,;"))
         what = self.text[start:end].strip()
         self.slips.append(
             Slip(
                 "head-not-read", "error", start, end, f"`{what[:60]}` was not understood in the head of a part.",
-                "A head says what kind of part begins; what it holds beyond that is fixed.", "",
+                "A head says what kind of part begins; what it holds beyond that is fixed.",
+                fix_of_head(what, kind, name=name),
             )
         )  # fmt: skip
 
@@ -82,6 +101,11 @@ class HeadBase(Amounts):
         raise NotImplementedError
 
     def _block_field(self, head: Head, at: int) -> int | None:
+        if self.words(at, "no", "rest", "between"):
+            head.between_s = Range.of(0)
+            return at + 3 + (self.low(at + 3) in ("exercises", "exercise"))
+        if self.low(at) == "repeat" and self.kind(at + 1) == "num":
+            at += 1
         if self.words(at, "no", "rest"):
             head.rest_s = Range.of(0)
             return at + 2
@@ -109,10 +133,11 @@ class HeadBase(Amounts):
             return None
         after = numbers[2]
         self._mend_word(after)
-        if self.low(after) in ("rounds", "round", "sets", "set", "x", "times") or lead > at:
+        if self.low(after) in _ROUND_WORDS or lead > at:
             head.sets = self.range_of(numbers[0], numbers[1], lead, after)
             self._whole_and_more_than_none(head, lead, after)
-            return after + (self.low(after) in ("rounds", "round", "sets", "set", "x", "times"))
+            end = after + (self.low(after) in _ROUND_WORDS)
+            return end + (self.low(end) == "each")
         return None
 
     def _mend_word(self, at: int) -> None:

@@ -375,11 +375,7 @@ class HeadReader(HeadBase):
             if amount is None or self.low(amount[2]) not in ("on", "off"):
                 return None
             value = self.range_of(amount[0], amount[1], at, amount[2])
-            word = self.low(amount[2])
-            self.slip(
-                "unit-missing", "advice", at, amount[2] + 1, f"`{self.piece(at, amount[2] + 1)}` has no unit; it was read as seconds.",
-                "Seconds and minutes are easily taken for one another.", f"Write `{value} s {word}`.",
-            )  # fmt: skip
+            self._stations_without_unit(at, value, amount[2])
             timed = value, amount[2]
         word = self.low(timed[1])
         if word in ("on", "work", "working"):
@@ -392,6 +388,19 @@ class HeadReader(HeadBase):
             return None
         head.more["minutes"] = round(timed[0].high / 60)
         return timed[1]
+
+    def _stations_without_unit(self, at: int, value: Range, word: int) -> None:
+        """`40 on, 20 off`: told once, with both in the fix."""
+        if any(s.code == "unit-missing" and "off`" in s.fix for s in self.slips):
+            return
+        end, fix = word + 1, f"{value} s {self.low(word)}"
+        other = self.numbers(end + (self.low(end) in (",", "/")))
+        if other is not None and self.low(word) == "on" and self.low(other[2]) == "off":
+            end, fix = other[2] + 1, f"{fix}, {self.range_of(other[0], other[1], end, other[2])} s off"
+        self.slip(
+            "unit-missing", "advice", at, end, f"`{self.piece(at, end)}` has no unit; it was read as seconds.",
+            "Seconds and minutes are easily taken for one another.", f"Write `{fix}`.",
+        )  # fmt: skip
 
     def _by_item_fields(self, head: Head, at: int) -> int | None:
         """`tempo 2-0-2` and `at least 80 % HRmax`: read as in a line, for every item of the block."""

@@ -18,7 +18,7 @@ _FIRST = re.compile(
 )
 _AFTER = re.compile(r"(?=$|[\s,:;(-])")
 _LABEL = re.compile(
-    r"\s+([A-Za-z]{1,2}|[A-Za-z]?\d{1,2}[A-Za-z]?)(?=\s*(?:$|[,:;(]|\s-\s|\s\d|\s(?:rest|no|between|weeks?|days?|max|every|from|after|as|at|about|level|choose|twice|once|daily|start|repeat|overlapping|tempo)\b))"
+    r"\s+([A-Za-z]{1,2}|[A-Za-z]?\d{1,2}[A-Za-z]?)(?=\s*(?:$|[,:;(]|\s-\s|\s\d|\sx\s?\d|\s(?:rest|no|between|weeks?|days?|max|every|from|after|as|at|about|level|choose|twice|once|daily|start|repeat|overlapping|tempo)\b))"
 )
 _KINDS: dict[str, BlockKind] = {"warm": "warm-up", "straight": "straight", "pair": "pair", "circuit": "circuit", "cool": "cool-down"}  # fmt: skip
 _WEEK_SPAN = re.compile(r"\s*(\d{1,4})(?:\s*(?:-|to)\s*(\d{1,4}))?(?=\s*(?:$|[,:;(]|\s-\s|\s+(?:and\s+)?on\b))")
@@ -60,6 +60,10 @@ def read_head(text: str) -> Head | None:
         if label:
             head.label = label.group(1).upper() if label.group(1).isalpha() else label.group(1)
             at = label.end()
+    if kind == "block" and body.count(" - ", at) > 1:
+        body = body[:at] + body[at:].replace(" - ", " , ")
+    if head.first_word == "straight sets" and head.label.isdigit():  # `Straight sets 3`: of what is not said
+        head.label, at = "", shift + found.end()
     if head.first_word == "day":
         head.day = int(head.label) if head.label.isdigit() else None
     reader = HeadReader(body)
@@ -70,7 +74,8 @@ def read_head(text: str) -> Head | None:
         head.name = " ".join(body[colon + 1 : name_end].strip(" ,-:").split())
         if kind == "block" and head.name:
             if len(head.name) > _NAME_LIMIT or any(c.isdigit() for c in head.name):
-                reader.unread(colon + 1, name_end)
+                first = colon + 1 + len(body[colon + 1 :]) - len(body[colon + 1 :].lstrip())
+                reader.unread(first, name_end, kind, name=True)
             else:
                 head.name = head.name[:1].upper() + head.name[1:]
                 head.more["name"] = head.name

@@ -7,6 +7,7 @@ import re
 from ferrule.model.programme import Named, Slot
 from ferrule.programme.field_words import KEYWORDS
 from ferrule.programme.fields import FieldReader
+from ferrule.programme.hints import fix_of_field
 from ferrule.programme.markdown import Line
 from ferrule.programme.naming import Names, nearest_patterns, read_slot
 from ferrule.programme.report import Report, short
@@ -32,8 +33,11 @@ def name_and_fields(
     found = names.longest(body[lead:])
     if found:
         end = start + lead + found[2]
-        skip = re.compile(r"[\s*_`]*[-,;]?\s*").match(text, end)
+        skip = _SKIP.match(text, end)
         return Named(found[0], found[1]), FieldReader(text).read(skip.end() if skip else end), True
+    turned = _name_after_dose(text, start + lead, line, names, report)
+    if turned is not None:
+        return turned
     end = _guess_end(text, start)
     name = " ".join(text[start:end].strip(_MARKS + " ,;-").split())
     if not name and end >= len(text):
@@ -45,6 +49,41 @@ def name_and_fields(
     _unknown(name or text[start:].strip(), start, end, line, names, report, ended=False)
     return Named(name, None), reader, not (end < len(text) and not name)
 
+
+def _name_after_dose(
+    text: str, start: int, line: Line, names: Names, report: Report
+) -> tuple[Named | Slot, FieldReader, bool] | None:
+    """`3x8 Step-up, 2 RIR`: told, and read as `Step-up: 3 x 8, 2 RIR`. Finding: name-after-dose."""
+    if not text[start : start + 1].isdigit():
+        return None
+    for word in [t for t in scan(text, start) if t.kind == "word"][:8]:
+        found = names.longest(text[word.start :])
+        if not found:
+            continue
+        end = word.start + found[2]
+        reader = FieldReader(text[: word.start] + "," + " " * (found[2] - 1) + text[end:]).read(start)
+        if reader.unread or not reader.understood:
+            return None
+        report.add(
+            "name-after-dose", "advice", line.number, line.column + word.start, line.column + end,
+            f"The name `{short(text[word.start : end])}` stands after its dose.", "A list is read by the names at the start of its lines.",
+            f"Write `{found[0]}: {' '.join(text[start : word.start].split())}`.",
+        )  # fmt: skip
+        return Named(found[0], found[1]), reader, True
+    return None
+
+
+_SKIP = re.compile(r"[\s*_`]*[-,;=]?\s*")
+_NO_NAMES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
+    (re.compile(pattern, re.IGNORECASE), fix)
+    for pattern, fix in (
+        (r"(?:rest|recovery|recover|break)\b", "A rest is no item: write `rest 60 s` in the head of the block, or in the line before."),
+        (r"(?:super|tri|giant)[- ]?set|pair\b|circuit\b", "Write `Pair A, 3 rounds` as a head, and each exercise in a line of its own below it."),
+        (r".+(?: \+ | & | into | then ).+", "Write each exercise in a line of its own; in a pair or circuit they are done in turn."),
+        (r"(?:warm|cool)[- ]?(?:up|down)", "Write it as a head: `Warm-up, 5 min: Easy jog`, or with its exercises below it."),
+    )
+)  # fmt: skip
+"""What stands where a name should and is none."""
 
 _EITHER = re.compile(r"\s+or\s+", re.IGNORECASE)
 MOST_EITHER = 4
@@ -109,7 +148,9 @@ def _named(
                 return Named(known[0], known[1]), reader, True
         comma = text.rfind(",", start, comma)
     reader = FieldReader(text).read(colon + 1)
-    _unknown(written, start, colon, line, names, report, ended=True)
+    if _unknown(written, start, colon, line, names, report, ended=True):
+        reader.unread.clear()  # what follows no name is not held against the fields of one
+        return Named(written, None), reader, False
     return Named(written, None), reader, True
 
 
@@ -146,9 +187,10 @@ def _guess_end(text: str, start: int) -> int:
     return len(text)
 
 
-def _unknown(written: str, start: int, end: int, line: Line, names: Names, report: Report, *, ended: bool) -> None:
+def _unknown(written: str, start: int, end: int, line: Line, names: Names, report: Report, *, ended: bool) -> bool:
     near = names.nearest(written)
-    nearest = (
+    other = next((fix for pattern, fix in _NO_NAMES if pattern.match(written)), "")
+    nearest = other or (
         "Nearest: " + ", ".join(f"`{n}`" for n in near) + "."
         if near
         else "Use a name of the library, or add the exercise to your own file."
@@ -159,38 +201,14 @@ def _unknown(written: str, start: int, end: int, line: Line, names: Names, repor
         f"`{short(written)}` is not an exercise of the library.{slotted}",
         "Without knowing the exercise nothing can be checked or fitted for it; the line is kept.", nearest,
     )  # fmt: skip
-
-
-_NUMBER_WORDS = [
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "fifteen",
-    "twenty",
-    "thirty",
-]
+    return bool(other)
 
 
 def tell_unread(text: str, low: int, high: int, line: Line, report: Report) -> None:
     """Tells the stretch `low` to `high` of `text`, from 0, that no field was found in. Finding: field-not-read."""
-    word = text[low:high].strip().lower()
-    fix = "Write it as one of the fields of docs/notation.md, or put it on a line of its own as `note:`."
-    if word.split(" ")[0] in _NUMBER_WORDS:
-        fix = "Write numbers in digits."
-    elif word.startswith("x "):
-        fix = "Write the number of sets first: `3 x 8`."
     report.add(
         "field-not-read", "error", line.number, line.column + low, line.column + max(high, low + 1),
         f"`{short(text[low:high])}` was not understood.",
         "A line holds sets, repetitions or a time, load, effort, tempo and rests; the rest of the line was read.",
-        fix,
+        fix_of_field(text[low:high]),
     )  # fmt: skip

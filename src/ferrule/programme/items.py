@@ -22,6 +22,8 @@ LINE_LIMIT = 1000
 _OR = re.compile(r"or\b[\s:,]*", re.IGNORECASE)
 _PICKS = re.compile(r"runner('s)? (?:picks|choice|chooses)\s*:?\s*", re.IGNORECASE)
 _LABEL = re.compile(r"[A-Z]\d{0,2}\s*[.)]\s+|[A-Z]\d{1,2}\s*[:\s]\s*(?=[A-Za-z])")
+_BULLET = re.compile(r"\[[ xX]?\]\s+|[•·▪◦‣→✓✔●○■–—]\s*|o\s+(?=[A-Z])|-(?=[A-Za-z])")
+"""Signs before the name that word processors and telephones put there."""
 _MARKS = "*_`"
 
 
@@ -250,7 +252,10 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
     text = plain(line.text)
     start = 0
     picks = False
-    found = _PICKS.match(text)
+    found = _BULLET.match(text)
+    if found:
+        start = found.end()
+    found = _PICKS.match(text, start)
     if found:
         picks, start = True, found.end()
     found = _OR.match(text, start)
@@ -279,7 +284,11 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
         clean = False
         tell_unread(text, low, high, line, report)
     own = reader.dose()
-    if own.unfitted:
+    if (
+        own.unfitted
+        and not reader.unread
+        and not any(s.level == "error" or s.code == "effort-differs" for s in reader.slips)
+    ):
         forms = ", ".join(f"`{u}`" for u in own.unfitted)
         report.add(
             "not-fitted", "note", line.number, line.column, line.column + len(line.text), f"{forms}: read and printed, not fitted.",

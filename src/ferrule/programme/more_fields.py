@@ -5,17 +5,31 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from ferrule.model.quantity import Range, SetLoads, Step, Tempo
+from ferrule.model.quantity import Range, SetLoads, Step, Tempo, number
 from ferrule.programme.amounts import SECONDS
 from ferrule.programme.effort_fields import EffortFields
 from ferrule.programme.field_words import HEIGHT_WORDS, KG_WORDS, KIT_WORDS, REP_WORDS
 
 _SORE = frozenset(["sore", "affected", "bad", "injured", "painful"])
-_DOWN = frozenset(["down", "lowering", "eccentric", "lower"])
-_UP = frozenset(["up", "raising", "lifting", "concentric", "lift"])
+_DOWN = frozenset(["down", "lowering", "eccentric", "lower", "ecc", "eccentrics"])
+_UP = frozenset(["up", "raising", "lifting", "concentric", "lift", "con"])
 _KIT_LEADS = frozenset(["with", "in", "on", "using", "from", "holding", "a", "an", "the", "your", "books", "book"])
 _KIT_ALONE = frozenset(
-    ["rucksack", "backpack", "barbell", "dumbbells", "dumbbell", "kettlebell", "machine", "cable", "books"]
+    [
+        "rucksack",
+        "backpack",
+        "barbell",
+        "dumbbells",
+        "dumbbell",
+        "db",
+        "dbs",
+        "kb",
+        "kettlebell",
+        "kettlebells",
+        "machine",
+        "cable",
+        "books",
+    ]
 )
 _MORE_UNITS = frozenset(["lead", "light", "cm", "m", "inch", "inches", "in", "kgm", "kgm²", *KG_WORDS])
 _PHASE_WORDS = frozenset([*_DOWN, *_UP, "at", "top", "bottom", "between", "inside"])
@@ -66,7 +80,7 @@ class MoreFields(EffortFields):
         cm = Range(float(round(min(low, high) * 2.54)), float(round(max(low, high) * 2.54)))
         self.slip(
             "inches", "error", at, end, f"`{self.piece(at, end)}` is in inches.", "Heights are in centimetres.",
-            f"Write `{cm} cm{f' {of}' if of else ''}`.",
+            f"An inch is 2.54 cm: write `{cm} cm{f' {of}' if of else ''}`.",
         )  # fmt: skip
         return end
 
@@ -329,7 +343,12 @@ class MoreFields(EffortFields):
             unit, end = "% body mass", here + 3
         else:
             if len(values) > 1:
-                self._without_unit(at, here, "kg` or `% 1RM")
+                shown = ", ".join(number(v) for v in values)
+                self.slip(
+                    "unit-missing", "error", at, here, f"`{self.piece(at, here)}` reads as a load for each set, but does not say of what.",
+                    "Kilograms and percentages are far apart; it was left out.",
+                    f"Write `loads {shown} kg`" + (f", or `loads {shown} % 1RM`." if max(values) <= 110 else "."),
+                )  # fmt: skip
             return here if len(values) > 1 else None
         if len(values) < 2 or min(values) <= 0:
             return None

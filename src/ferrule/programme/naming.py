@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -16,6 +17,13 @@ NAME_LIMIT = 80
 SUGGESTION_LIMIT = 60
 """Names searched for their nearest in one reading; a file with more unknown names is no programme of this library."""
 
+_ING = {
+    (move[:-1] if move.endswith("e") else move + move[-1] if move in ("squat", "hop", "skip", "step", "dip") else move) + "ing": move
+    for move in ("squat", "hop", "skip", "step", "dip", "lunge", "raise", "bridge", "hinge", "plank", "jump", "press", "row", "carry",
+                 "hold", "bound", "curl", "pull", "push", "crunch", "kick", "slide", "rock", "circle", "lift", "march", "swing", "leap",
+                 "crawl", "climb", "bounce", "twist", "rotate", "stretch")
+}  # fmt: skip
+"""The movement that a word names; a closed list, for `ankling` is no `ankle`."""
 _NOT_A_LETTER = re.compile(r"[^\w,]+|_")
 _LEGS: dict[str, Literal[1, 2]] = {
     "one leg": 1, "single leg": 1, "1 leg": 1, "one legged": 1, "single legged": 1,
@@ -39,7 +47,7 @@ class Names:
             return self._spelling(key, found, " ".join(text.split())), found
         if len(text) > NAME_LIMIT:
             return None
-        key = self.folded.get(fold(text), "")
+        key = self.folded.get(_bare(text), "") or self.folded.get(fold(text), "")
         return (
             (self._spelling(key, self.library.names[key], key[:1].upper() + key[1:]), self.library.names[key])
             if key
@@ -69,9 +77,28 @@ class Names:
 
 
 def fold(text: str) -> str:
-    """Letters and digits only, lower case, without the plural s of each word; commas are kept as part of a name."""
-    words = _NOT_A_LETTER.sub(" ", text.lower()).replace(",", " ").split()
-    return "".join(w[:-1] if len(w) > 3 and w.endswith("s") and not w.endswith("ss") else w for w in words)
+    """Letters and digits only, lower case, each word without its plural and its -ing: `Heel-raises`, `heel raising`."""
+    return "".join(map(_stem, _words(text)))
+
+
+def _stem(word: str) -> str:
+    """`presses`, `pressing` -> `press`; `raises`, `raising` -> `raise`; a word with -ing that names no movement is left."""
+    if word.endswith("s") and not word.endswith(("ss", "us")) and len(word) > 2 and word != "abs":
+        word = word[:-1]
+        if word.endswith(("che", "she", "sse", "xe")):
+            word = word[:-1]
+        elif word.endswith("ie") and len(word) > 4:
+            word = word[:-2] + "y"
+    return _ING.get(word, word)
+
+
+def _words(text: str) -> list[str]:
+    return _NOT_A_LETTER.sub(" ", text.lower().replace("'", "")).replace(",", " ").split()
+
+
+def _bare(text: str) -> str:
+    """As `fold`, but only without the plural s: the nearer of two spellings of one exercise."""
+    return "".join(w[:-1] if len(w) > 3 and w.endswith("s") and not w.endswith("ss") else w for w in _words(text))
 
 
 _KEPT: list[tuple[Library, Names]] = []
@@ -83,20 +110,23 @@ def names_of(library: Library) -> Names:
         if known is library:
             return Names(library, names.folded)
     proper = {" ".join(v.name.lower().split()) for v in library.variants.values()}
+    names = Names(library, _index(library, fold, proper) | _index(library, _bare, proper))
+    _KEPT.append((library, names))
+    del _KEPT[:-4]
+    return names
+
+
+def _index(library: Library, folding: Callable[[str], str], proper: set[str]) -> dict[str, str]:
+    """Folded name -> name; what two exercises share names neither."""
     folded: dict[str, str] = {}
     twice: set[str] = set()
     for key, variant_id in library.names.items():
-        short = fold(key)
+        short = folding(key)
         if short in folded and library.names[folded[short]] != variant_id:
             twice.add(short)
         if short not in folded or key in proper:
             folded[short] = key
-    for short in twice:
-        del folded[short]
-    names = Names(library, folded)
-    _KEPT.append((library, names))
-    del _KEPT[:-4]
-    return names
+    return {short: key for short, key in folded.items() if short not in twice}
 
 
 def read_slot(text: str) -> Slot | None:

@@ -14,6 +14,7 @@ from ferrule.programme.heads import Head, read_head
 from ferrule.programme.items import ItemDraft, read_entry, read_line
 from ferrule.programme.lines import Said, part_coach, prefix_of, say
 from ferrule.programme.markdown import Entry, Html, Line, Listing, Node, Para, Table
+from ferrule.programme.near_heads import near_head, tell_lone_rest, without_label
 from ferrule.programme.report import Report, short
 
 _AIM = re.compile(r"aim\s*:\s*", re.IGNORECASE)
@@ -22,7 +23,9 @@ _TOP_OR = re.compile(r"or\b", re.IGNORECASE)
 
 @dataclass(slots=True)
 class Reading(Asides):
-    """The pass itself."""
+    """The pass itself. `dashless` is the last paragraph that was told to be a list without its `-`."""
+
+    dashless: Para | None = None
 
     def read(self, nodes: list[Node]) -> None:
         for place, node in enumerate(nodes):
@@ -78,6 +81,13 @@ class Reading(Asides):
                         said.add("coach", " ".join(hidden.split()), prefix=True)
                         self.chunks += [Chunk(part) for part in said.written[-1:]]
                     continue
+            if followed and said.open != "coach" and self.cycles:
+                meant = near_head(line, self.report)
+                again = None if meant is None else read_head(meant.text)
+                if meant is not None and again is not None and self._head(again, meant, para.level, followed):
+                    said, chunk = self._scope(), None
+                    said.open = ""
+                    continue
             if para.level and self._title(line, para.level):
                 continue
             if line.text.startswith("|"):
@@ -90,6 +100,8 @@ class Reading(Asides):
             if said is not self._scope():
                 said = self._scope()
                 said.open = ""
+            if self.block is not None and said.open != "coach":
+                tell_lone_rest(line, self.report)
             before = len(said.written)
             aim = _AIM.match(line.text)
             if aim and self.cycles and not self.cycles[-1].sessions and not said.open and not self.cycles[-1].aim:
@@ -180,15 +192,21 @@ class Reading(Asides):
             return False
         text = line.text.lstrip("*_ ")
         found = self.names.longest(text)
+        if not found:
+            text = without_label(text)
+            found = self.names.longest(text)
         if not found or not re.match(r"[*_ ]*(?:[:,]|\s-|\s*\d|\s*$)", text[found[2] :]):
             return False
         if not any(c.isdigit() for c in text) and ":" not in text:
             return False
-        self.report.add(
-            "item-without-dash", "advice", line.number, line.column, line.column + len(line.text),
-            f"`{short(line.text)}` reads as an item, but does not begin with `-`.",
-            "It was read as an item of this block.", "Begin the line with `- `.",
-        )  # fmt: skip
+        if para is not self.dashless:
+            self.report.add(
+                "item-without-dash", "advice", line.number, line.column, line.column + len(line.text),
+                f"`{short(line.text)}` reads as an item, but does not begin with `-`.",
+                "It was read as an item of this block.",
+                "Begin the line with `- `." if line is para.lines[-1] else "Begin each line of the list with `- `.",
+            )  # fmt: skip
+            self.dashless = para
         self._items([read_line(line, self.names, self.report)])
         return True
 

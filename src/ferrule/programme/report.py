@@ -28,6 +28,10 @@ class Report:
         """One finding at `line`, columns `start` to `end` (from 1, `end` exclusive)."""
         self._found.append(Finding(code, level, what, why, fix, self.span(line, start, end), source, related))
 
+    def withdraw(self, code: str, line: int) -> None:
+        """Takes back what was told at `line` under `code`: something that stands above it has turned out wrong."""
+        self._found = [f for f in self._found if f.code != code or f.span is None or f.span.line != line]
+
     def findings(self) -> tuple[Finding, ...]:
         return in_order(self._found)
 

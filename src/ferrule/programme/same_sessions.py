@@ -57,6 +57,7 @@ def told_in_vain(sessions: list[Session], weeks: tuple[int, int], open_end: bool
     for session in sessions:
         missing = [k for k in session.choose if k not in keys]
         if missing:
+            report.withdraw("not-fitted", session.span.line)
             report.add(
                 "choice-not-found", "error", session.span.line, session.span.column, session.span.end_column,
                 f"There is no session {', '.join(missing)} in this cycle to choose.", "Only the others can be chosen.",

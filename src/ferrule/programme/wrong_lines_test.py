@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import pytest
+
 from ferrule.model.programme import Named
 from ferrule.programme.reader import read_programme
 from ferrule.programme.sample_library import SAMPLE
+from ferrule.programme.text import dose_text
 
 _TOP = "### Session 1: calf, 35 min\n\n"
 _PAIR = _TOP + "Pair A, 3 rounds\n\n"
@@ -51,10 +54,10 @@ WRONG: tuple[tuple[str, str], ...] = (
     ("a heading that is no part", _TOP + "### Upper body\n\nPair A, 3 rounds\n\n- Step-up: 8/side\n"),
     ("a head directly under a list", _PAIR + "- Step-up: 8/side\nPair B, 3 rounds\n- Plank: 30 s\n"),
     ("a list without a head", _TOP + "- Step-up: 3 x 8/side\n"),
-    ("a table directly under a list", _PAIR + "- Step-up: 8/side\n| week | 1 |\n|---|---|\n| rounds | 2 |\n"),
-    ("a table without its line of dashes", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n| rounds | 2 |\n"),
-    ("a row of the wrong width", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n|---|---|\n| rounds | 2 | 3 | 4 |\n"),
-    ("a week that is not there", _PAIR + "- Step-up: 8/side\n\n| week | 1 | 9 |\n|---|---|---|\n| rounds | 2 | 3 |\n"),
+    ("a table directly under a list", _PAIR + "- Step-up: 8/side\n| week | 1 |\n|---|---|\n| rounds | 3 |\n"),
+    ("a table without its line of dashes", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n| rounds | 3 |\n"),
+    ("a row of the wrong width", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n|---|---|\n| rounds | 3 | 3 | 4 |\n"),
+    ("a week that is not there", _PAIR + "- Step-up: 8/side\n\n| week | 1 | 9 |\n|---|---|---|\n| rounds | 3 | 3 |\n"),
     ("a row of nothing", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n|---|---|\n| Squat: reps | 2 |\n"),
     ("a field that is none", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n|---|---|\n| Step-up: mood | 2 |\n"),
     ("a cell that is none", _PAIR + "- Step-up: 8/side\n\n| week | 1 |\n|---|---|\n| rounds | two |\n"),
@@ -87,6 +90,39 @@ WRONG: tuple[tuple[str, str], ...] = (
     ("a row for every item without `all`", _PAIR + "- Squat: 5\n- Plank: 30 s\n\n| week | 1 |\n|---|---|\n| RM | 5 |\n"),
     ("a condition with a step nobody can take", _PAIR + "- Squat: 5\n  when 5 reps: add 2.5\n"),
     ("cycles that overlap on purpose", "## Cycle 1, weeks 1-3\n\n" + _PAIR + "- Squat: 5\n\n## Cycle 2, weeks 3-4, overlapping\n\n" + _PAIR + "- Squat: 5\n"),
+    ("a tempo and seconds of a phase", _PAIR + "- Squat: 8, tempo 3-0-1, 3 s down\n"),
+    ("a percentage of the most, a side", _PAIR + "- Step-up: 8/side, 80% max\n"),
+    ("a load for each set of one number", _TOP + "Straight\n\n- Squat: 3 x 8, loads 40, 45, 50\n"),
+    ("a height in inches beside sides", _PAIR + "- Step-up: 8/side, 12 inch box\n"),
+    ("a tempo without its hyphens", _PAIR + "- Squat: 8, 3010\n"),
+    ("sets that differ", _TOP + "Straight\n\n- Squat: 1x20, 2x15\n"),
+    ("a number for each set without its word", _TOP + "Straight\n\n- Squat: 12/10/8\n"),
+    ("sets as a word", _TOP + "Straight\n\n- Squat: three sets of ten\n"),
+    ("rounds as a word", _TOP + "Superset A, three rounds\n\n- Squat: 8\n- Plank: 30 s\n"),
+    ("labels of items in the head", _TOP + "Superset A1/A2, 3 rounds\n\n- Squat: 8\n- Plank: 30 s\n"),
+    ("the dose before the name", _TOP + "Straight\n\n- 3x8 Step-up, 2 RIR\n"),
+    ("a bullet of a word processor", _TOP + "Pair A, 3 rounds\n\n• Squat: 8\n• Plank: 30 s\n"),
+    ("labels without a dash", _TOP + "Pair A, 3 rounds\n\nA1. Squat: 8\nA2. Plank: 30 s\n"),
+    ("a tab before the dash", _TOP + "Pair A, 3 rounds\n\n\t- Squat: 8\n"),
+    ("a rest as an item", _PAIR + "- Squat: 8\n- Rest: 60 s\n"),
+    ("a rest on a line of its own", _PAIR + "- Squat: 8\n\nRest: 60\n"),
+    ("a superset as an item", _TOP + "Straight\n\n- Superset: Squat + Plank\n"),
+    ("rounds without a head", _TOP + "3 rounds of:\n\n- Squat: 8\n- Plank: 30 s\n"),
+    ("a head in another word, below a block", _PAIR + "- Squat: 8\n\nTri-set B, 3 rounds\n\n- Plank: 30 s\n"),
+    ("every minute, in capitals", _TOP + "EMOM 10\n\n- Squat: 8\n"),
+    ("stations as a ratio", _TOP + "Circuit, 40/20, 3 rounds\n\n- Squat\n- Plank\n"),
+    ("a time in a head that does not say what it is", _TOP + "Pair A, 3 rounds, 90s\n\n- Squat: 8\n"),
+    ("a rest as needed", _TOP + "Pair A, 3 rounds, rest as needed\n\n- Squat: 8\n"),
+    ("yards", _TOP + "Straight\n\n- Carry: 20 yards\n"),
+    ("counts", _PAIR + "- Squat: 8, 3 count hold\n"),
+    ("until tired", _PAIR + "- Squat: to fatigue\n"),
+    ("a band of no thickness", _PAIR + "- Squat: 8, mini band\n"),
+    ("growth that does not say how much", _PAIR + "- Squat: 8, progress weekly\n"),
+    ("two numbers with a stroke", _PAIR + "- Split squat: 8 / 8\n"),
+    ("a point for a comma", _PAIR + "- Squat: 8.2 RIR\n"),
+    ("a range of a bare sign", _PAIR + "- Squat: 8 @7-8\n"),
+    ("an emoji", _PAIR + "- Squat: 8 💪\n"),
+    ("a rest after the fields, unsaid", _PAIR + "- Squat: 8, 2 RIR, 60s\n"),
     ("a block named with a number", _TOP + "Straight, 3 sets: Sprints 30 m\n\n- Squat: 5\n"),
 )  # fmt: skip
 
@@ -112,6 +148,57 @@ def test_each_wrong_line_is_told_where_it_stands(golden: Callable[[str, str], No
             ]
         parts.append("\n".join(shown))
     golden("notation/wrong_lines.txt", "\n\n".join(parts) + "\n")
+
+
+def test_a_slip_is_told_once() -> None:
+    """One finding for one slip, under the words it is about."""
+    for title, text in WRONG:
+        findings = read_programme(text, "programme.md", SAMPLE)[1]
+        assert [f.code for f in findings][1:] == [], title
+        assert "docs/notation.md" not in findings[0].fix or title == "prose in the line", (title, findings[0].fix)
+
+
+READ = (
+    ("3x8-10", "3 x 8-10"), ("3 by 8", "3 x 8"), ("3 × 8", "3 x 8"), ("3*8", "3 x 8"), ("8ea", "8/side"), ("10 per leg", "10/side"),
+    ("8 reps e/s", "8/side"), ("8 e.s.", "8/side"), ("8 p/s", "8/side"), ("8ps", "8/side"), ("8 L/R", "8/side"), ("8\\side", "8/side"),
+    ("8 on each", "8/side"), ("8 B/S", "8/side"), ("AMRAP", "max"), ("x8", "8"), ("8 @RPE8", "8, RPE 8"), ("8, RPE 7/10", "8, RPE 7"),
+    ("8, effort 7/10", "8, RPE 7"), ("8, 7/10 effort", "8, RPE 7"), ("hold 60sec", "60 s"), ("8, 2mins rest", "8, rest 2 min"),
+    ("8, rest 1'30", "8, rest 90 s"), ("8, rest 1m30s", "8, rest 90 s"), ("30”", "30 s"), ("8, BW", "8, no weight"),
+    ("8, bodyweight only", "8, no weight"), ("8, body-weight", "8, no weight"), ("8, w/o weight", "8, no weight"), ("8, w/ 12kg", "8, 12 kg"),
+    ("8, 15kgs", "8, 15 kg"), ("8, 12kg DB", "8, 12 kg, with dumbbells"), ("8, KB 16kg", "8, 16 kg, with kettlebell"),
+    ("8, each hand 12kg", "8, 12 kg each hand"), ("30-45secs hold", "30-45 s"), ("8 till failure", "8, to failure"),
+    ("until failure", "max"), ("8, leave 2 in tank", "8, 2 RIR"), ("8, 2 reps shy of failure", "8, 2 RIR"), ("8, stop 2 short", "8, 2 RIR"),
+    ("8, 3s ecc", "8, 3 s down"), ("8 cadence 3-0-1", "8, tempo 3-0-1"), ("8, medium miniband", "8, medium band"),
+    ("8, 1RM 80%", "8, 80 % 1RM"), ("8, slow", "8, slow"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("typed", "meant"), READ, ids=[t for t, _ in READ])
+def test_other_spellings_are_read_as_the_coach_meant(typed: str, meant: str) -> None:
+    programme, findings = read_programme(f"{_TOP}Straight\n\n- Squat: {typed}\n", "programme.md", SAMPLE)
+    assert [f for f in findings if f.level != "note"] == []
+    assert dose_text(programme.cycles[0].sessions[0].blocks[0].items[0].dose) == meant
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["• Squat: 8", "– Squat: 8", "-Squat: 8", "▪ Squat: 8", "→ Squat: 8", "o Squat: 8", "A1. Squat: 8", "A1 Squat 8", "- [x] Squat: 8",
+     "- “Squat”: 8", "- Squat = 8", "- Squat – 8", "- Squat; 8", "-\tSquat: 8", "1) Squat: 8", "- A1) Squat 8", "- SQUATS: 8", "- 8 squats"],
+)  # fmt: skip
+def test_an_item_is_found_whatever_stands_before_or_after_its_name(line: str) -> None:
+    programme, findings = read_programme(f"{_TOP}Straight\n\n{line}\n", "programme.md", SAMPLE)
+    (item,) = programme.cycles[0].sessions[0].blocks[0].items
+    assert isinstance(item.exercise, Named)
+    assert item.exercise.variant_id == "squat"
+    assert dose_text(item.dose) == "8"
+    assert len([f for f in findings if f.level != "note"]) <= 1
+
+
+def test_a_list_below_another_word_for_a_head_is_no_part_of_the_block_above() -> None:
+    for line in ("Tri-set B, 3 rounds", "3 rounds of:", "Finisher", "EMOM 10", "AMRAP, 12 min", "Block B"):
+        programme, _ = read_programme(f"{_PAIR}- Squat: 8\n\n{line}\n\n- Plank: 30 s\n", "programme.md", SAMPLE)
+        blocks = programme.cycles[0].sessions[0].blocks
+        assert [len(b.items) for b in blocks] == [1, 1], line
 
 
 def test_a_slip_never_makes_an_exercise_vanish() -> None:
