@@ -90,6 +90,7 @@ REPS = (
     one("16", "a distance", "Carry, both hands: 3 x 30 m, 16 kg each hand", "3 x 30 m"),
     one("16", "pieces of a distance, by speed", "A-skip: 5 runs of 80 m, 50-60 % pace", "5 reps of 80 m", "50-60 % top speed", unfitted=("5 reps of 80 m",)),
     one("17", "contacts of a line", "Skip, low: 60 contacts", "60 contacts"),
+    one("17", "contacts that take their own time each", "Springy run on the spot: 6 x 30 contacts", "6 x 30 contacts"),
     heads("17", "contacts of a session, and its most", "### Session 1, from 60 contacts: x\n\nStraight, 2 sets\n\n- Skip, low: 30 contacts\n", "from 60 contacts"),
     heads("18", "contractions of the whole block", "### Session 1: x\n\nStraight, 30-200 contractions in all\n\n- Squat: 5 x 10\n", "30-200 reps in all"),
     one("19, 31", "lead-in and a flywheel", "Squat: 4 x 7, 2 lead-in, inertia 0.06 kg m2", "2 lead-in", "inertia 0.06 kg m2", unfitted=("2 lead-in", "inertia 0.06 kg m2")),

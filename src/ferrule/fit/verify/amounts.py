@@ -77,7 +77,8 @@ def _set_s(item: FittedItem, library: Library) -> float:
         else None
     )
     if item.contacts is not None and held is None and item.reps is None:
-        return item.contacts.middle * minutes.CONTACT_S
+        one = variant.rep_s if variant is not None and variant.dose_kind == "contacts" else minutes.CONTACT_S
+        return minutes.set_seconds(item.contacts.middle, one, 2 if item.per_side else 1, None, item.side_rest_s)
     reps = sum(item.per_set) / len(item.per_set) if item.per_set else item.reps.middle if item.reps else None
     parts = next((e for e in item.extra if e.startswith("in parts of ")), None)
     more = next((e for e in item.extra if e.startswith("then ") and e.endswith(" more with less load")), None)
