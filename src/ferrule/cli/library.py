@@ -148,10 +148,13 @@ def _new(name: str, args: argparse.Namespace) -> int:
     if path.exists():
         raise Stop(f"{path} is there already", "choose another name, or change that file")
     ws.write_text(path, start_text(name, like, library))
+    amount = {"hold": "20-30 s", "distance": "20 m", "contacts": "20 contacts"}.get(like.dose_kind, "8")
+    line = f"- {name}: {amount}{'/side' if like.sided else ''}"
     print(
-        f"{path} written: harder than {like.name}. Write it in a programme as `- {name}: 8`; what you do not fill in is"
+        f"{path} written: harder than {like.name}. Write it in a programme as `{line}`;\n"
+        f"what you do not fill in is inferred from its neighbours. `ferrule library --check --workspace {folder}` says what\n"
+        "is wrong with it."
     )
-    print(f"inferred from its neighbours. `ferrule library --check --workspace {folder}` says what is wrong with it.")
     return 0
 
 

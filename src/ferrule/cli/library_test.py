@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from ferrule.cli.demo import laid_out
 from ferrule.cli.library import in_order
 from ferrule.cli.main import main
 from ferrule.library.reader import load_library
@@ -73,7 +74,9 @@ def test_an_own_exercise_is_started_checked_and_shown(tmp_path: Path, capsys: py
     folder = ["--workspace", str(tmp_path)]
     assert main(["library", "new", "Fence", "step", "--like", "step-up-low", *folder]) == 0
     path = tmp_path / "library" / "fence-step.toml"
-    assert str(path) in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert str(path) in said
+    assert "`- Fence step: 8/side`" in said
     assert main(["library", "--check", *folder]) == 0
     said = capsys.readouterr().out
     assert "library-incomplete" in said
@@ -104,6 +107,26 @@ def test_wrong_use_is_answered(words: list[str], said: str, tmp_path: Path, caps
     assert main(["library", *words, "--workspace", str(tmp_path)]) == 2
     assert said in capsys.readouterr().err
     assert not (tmp_path / "library").exists()
+
+
+def test_the_guide_to_an_own_exercise_ends_in_fitted_weeks(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """docs/add-an-exercise.md to the letter, in the workspace of the demo: started, written, checked, fitted, filmed, signed."""
+    squad = laid_out(tmp_path / "demo")
+    folder = ["--workspace", str(squad)]
+    assert main(["library", "new", "Fence step", "--like", "step-up-low", *folder]) == 0
+    programme = squad / "programme.md"
+    programme.write_text(programme.read_text("utf-8").replace("Step-up, low", "Fence step"), "utf-8")
+    assert main(["library", "--check", *folder]) == 0
+    assert main(["check", str(programme)]) == 0
+    capsys.readouterr()
+    assert main(["fit", str(squad), "--week", "2026-01-19"]) == 1, "one of the demo's runners has no possible week"
+    said = capsys.readouterr().out
+    assert "1 A1    Fence step: 8-10/side, 2 RIR, tempo 2-0-1" in said
+    assert "24 runners: 20 with a week" in said
+    assert main(["shots", str(squad), "--cycle", "1"]) == 0
+    assert ". Fence step\n  camera: from the side" in capsys.readouterr().out
+    main(["sign", str(squad), "--week", "2026-01-19", "--by", "C"])
+    assert "20 signed by C" in capsys.readouterr().out
 
 
 def test_a_check_with_an_error_in_an_own_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -73,7 +73,7 @@ def _how(clip: Clip) -> tuple[str, ...]:
     fetch = f"fetch: {', '.join(clip.fetch)}" if clip.fetch else "fetch: nothing"
     return (
         f"camera: {view}{side}",
-        f"start: {clip.setup}",
+        *((f"start: {clip.setup}",) if clip.setup else ()),
         f"must be seen: {clip.shot.see}",
         f"say: {clip.shot.say}",
         fetch,
