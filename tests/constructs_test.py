@@ -155,6 +155,7 @@ WEEKS = (
     heads("67", "a range or a least", f"### Session 1, at least 2x per week: x{SQUATS}", "at least 2 a week"),
     heads("67", "a range", f"### Session 1, 2-3 a week: x{SQUATS}", "2-3 a week"),
     heads("68", "twice a day, every day", "### Session 1, daily, morning and evening: x\n\nStraight, 3 sets, rest 60 s\n\n- Heel raise, two legs: 15\n", "twice a day, every day"),
+    heads("68", "two sessions on one day", f"### Session 1, Mon, morning, 6 h apart: x{SQUATS}\n### Session 2, Mon, evening: y{TWO}", "day 1, 6 h apart, morning", "day 1, evening"),
     heads("69", "every second day", f"### Session 1, every other day, 48 h apart: x{SQUATS}", "every second day, 48 h apart"),
     one("70", "load on some days", "Heel raise, two legs: 15, loaded on 2-3 days a week", "load on 2-3 days a week", unfitted=("load on 2-3 days a week",)),
     heads("71", "an exercise swapped by block", f"## Cycle 1, week 1: x\n\n### Session 1: x{SQUATS}\n## Cycle 2, week 2: x\n\n### Session 1: x{TWO}", "Heel raise, one leg", week=2),
@@ -274,6 +275,15 @@ def test_it_is_fitted_or_what_is_not_fitted_is_named(row: Row) -> None:
         assert form_words(form).lower() in page.lower(), form
     assert bool(told) == bool(row.unfitted), told
     assert all(html.unescape(i.name) in page for i in items(week))
+
+
+def test_two_sessions_of_one_day_are_laid_on_it_with_their_hours() -> None:
+    row = next(r for r in ROWS if r.what == "two sessions on one day")
+    first, second = fitted(row)[0].sessions
+    assert first.day == second.day == MONDAY
+    assert first.start is not None
+    assert second.start is not None
+    assert second.start.hour - first.start.hour >= 6
 
 
 @every

@@ -96,13 +96,16 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
         reasons.append(Reason("days", "written for nearly every day: laid on other days than the possible ones too"))
     planned = fitted_minutes(laid, answer, s)
     start = slot.at_min % DAY
-    free = [x for x in laid.problem.sessions[s].slots if x.day == slot.day and not x.blocked]
+    p = laid.problem
+    free = [x for x in p.sessions[s].slots if x.day == slot.day and not x.blocked]
     # where the runner may choose the time, the hours are told from the latest one
     end = max(x.at_min for x in free) + round(planned)
+    shared = any(o != s and t is not None and p.sessions[o].slots[t].day == slot.day for o, t in enumerate(answer.slot))
+    either = len(free) > 1 and laid.times[s].of <= 7 and not shared  # the runner chooses the time
     return FittedSession(
         uid=session_uid(runner.id, laid.week.programme, laid.week.week, session.key),
         key=session.key, name=session.name, day=setting.monday + timedelta(days=slot.day),
-        start=None if len(free) > 1 and laid.times[s].of <= 7 else time(start // HOUR, start % HOUR), minutes=round(planned, 1),
+        start=None if either else time(start // HOUR, start % HOUR), minutes=round(planned, 1),
         blocks=tuple(blocks), fetch=_fetch([c for c, _ in chosen], laid), leave_out=_leave_out(blocks),
         hours_to_key=_rounded(hours_to_key(end, run_times(runner, setting.monday))), reasons=tuple(reasons), notes=session.notes,
     )  # fmt: skip
