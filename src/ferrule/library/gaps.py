@@ -61,11 +61,14 @@ def bridge(easier: Variant, harder: Variant) -> str:
 
 
 def gap_findings(library: Library, spans: Mapping[str, Span]) -> tuple[Finding, ...]:
-    """One finding for each step that is too large and that nothing bridges."""
+    """One finding for each step that is too large and that nothing bridges, whichever neighbour names the other."""
     found: list[Finding] = []
-    for variant in library.variants.values():
-        for neighbour in variant.easier:
-            easier = library.variants[neighbour]
+    by_id = library.variants
+    pairs = {(e, v.id): None for v in by_id.values() for e in v.easier}
+    pairs |= {(v.id, h): None for v in by_id.values() for h in v.harder}
+    for low, high in pairs:
+        if low in by_id and high in by_id:
+            easier, variant = by_id[low], by_id[high]
             ratio = step(easier, variant)
             if ratio is None or ratio <= MOST or bridge(easier, variant):
                 continue

@@ -51,6 +51,16 @@ def test_what_bridges_a_large_step(low: Variant, high: Variant, said: str) -> No
     assert [f.code for f in found] == ([] if said else ["library-gap"])
 
 
+def test_a_step_that_only_the_easier_one_names_is_looked_at_too() -> None:
+    low, high = asking(WALL, 1.0), asking(HIGH, 1.6, gap_note="")
+    library = pair(low, high)
+    named = {
+        "low": replace(library.variants["low"], harder=("high",)),
+        "high": replace(library.variants["high"], easier=()),
+    }
+    assert len(gap_findings(replace(library, variants=named), {})) == 1
+
+
 def test_the_load_that_bridges_is_one_that_is_at_hand() -> None:
     """By hand: 1 + 1.0 * 24 / 70 = 1.343, and 1.343 * 1.35 = 1.813."""
     squat = LIBRARY.variants["squat"]

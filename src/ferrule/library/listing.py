@@ -17,6 +17,7 @@ HEAD = """\
 *Asks* is the demand without a load: 1 is what the anchor exercise of the group asks. How far it is to be believed
 stands after it: *number* across families, *ratio* within the family, *order* as a starting guess only. What is not dosed is
 counted, with its impact level from 1 to 4. A dot in the last column: it can be done with at most a mat, a wall or a towel.
+With a band it is the demand with the thin one; `ferrule library NAME` says what the others add.
 """
 
 
