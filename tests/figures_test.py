@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import combinations, pairwise
 
 import pytest
 
 from ferrule.body.figure import both_ends, solved
-from ferrule.body.joints import beyond_range
+from ferrule.body.joints import RANGES, beyond_range
 from ferrule.body.limbs import outline
 from ferrule.body.motion import Motion, motion_of
 from ferrule.body.moving import moving_parts
@@ -54,11 +55,15 @@ def way(i: str) -> Motion:
     return motion_of(movement(i))
 
 
+def sunk(p: Posture) -> tuple[str, ...]:
+    """Joints below the floor, or that a drawn limb dips deeper than flesh gives way."""
+    drawn = min(c.imag - r for c, r in outline(p).rounds)
+    return (*through_floor(p), *(("drawn",) if drawn <= -0.03 else ()))
+
+
 @pytest.mark.parametrize(("i", "at"), ENDS)
 def test_nothing_is_below_the_floor(i: str, at: End) -> None:
-    p = posture(i, at)
-    assert through_floor(p) == ()
-    assert min(c.imag - r for c, r in outline(p).rounds) > -0.03
+    assert sunk(posture(i, at)) == ()
 
 
 @pytest.mark.parametrize(("i", "at"), ENDS)
@@ -75,24 +80,97 @@ def held_by_feet_alone(variant: Variant, p: Posture) -> bool:
     return standing and not leans and variant.impact < 2
 
 
-@pytest.mark.parametrize(("i", "at"), [(i, at) for i, at in ENDS if held_by_feet_alone(VARIANTS[i], posture(i, at))])
-def test_the_mass_centre_is_over_the_feet(i: str, at: End) -> None:
-    p = posture(i, at)
+def off_base(p: Posture) -> float:
+    """How far the mass centre lies outside the feet one stands on, m."""
     sides = {s for c in p.contacts for s in ("lead", "rear") if c.limb in (s, "both")}
     xs = [p.points[f"{s}.{end}"].real for s in sides for end in ("heel", "toe")]
     wide = SOLE if p.movement.view == "front" else 1e-6
-    assert min(xs) - wide <= p.centre.real <= max(xs) + wide
+    return max(min(xs) - wide - p.centre.real, p.centre.real - max(xs) - wide, 0.0)
+
+
+@pytest.mark.parametrize(("i", "at"), [(i, at) for i, at in ENDS if held_by_feet_alone(VARIANTS[i], posture(i, at))])
+def test_the_mass_centre_is_over_the_feet(i: str, at: End) -> None:
+    assert off_base(posture(i, at)) == 0.0
+
+
+LIMBS = (("hip", "knee"), ("knee", "ankle"), ("heel", "toe"), ("shoulder", "elbow"), ("elbow", "wrist"))
+
+
+def changed_limbs(first: Posture, last: Posture) -> tuple[str, ...]:
+    """Limbs that are longer in one posture than in the other."""
+    return tuple(
+        f"{side}.{a}"
+        for side in ("lead", "rear")
+        for a, b in LIMBS
+        if abs(
+            abs(first.points[f"{side}.{a}"] - first.points[f"{side}.{b}"])
+            - abs(last.points[f"{side}.{a}"] - last.points[f"{side}.{b}"])
+        )
+        > 1e-9
+    )
 
 
 @pytest.mark.parametrize("i", VARIANTS)
 def test_limbs_are_as_long_at_both_ends(i: str) -> None:
-    if movement(i).view == "front" or movement(i).other is None:
-        return
-    first, last = posture(i, "other"), posture(i, "hold")
-    for side in ("lead", "rear"):
-        for a, b in (("hip", "knee"), ("knee", "ankle"), ("heel", "toe"), ("shoulder", "elbow"), ("elbow", "wrist")):
-            bone = [abs(p.points[f"{side}.{a}"] - p.points[f"{side}.{b}"]) for p in (first, last)]
-            assert bone[0] == pytest.approx(bone[1], abs=1e-9), (side, a)
+    if movement(i).view == "side" and movement(i).other is not None:
+        assert changed_limbs(posture(i, "other"), posture(i, "hold")) == ()
+
+
+# Each check is shown to fail on a pose spoilt on purpose: a check that passes everything would pass these.
+
+
+def spoilt(i: str, **changes: dict[str, float] | float) -> Posture:
+    """The held end of a variant with other angles in some limbs, nothing solved anew."""
+    whole = movement(i)
+    return solved(replace(whole, hold=replace(whole.hold, **changes)), "hold", None)  # type: ignore[arg-type]
+
+
+def test_a_leg_below_the_floor_is_noticed() -> None:
+    assert sunk(posture("one-leg-stand", "hold")) == ()
+    assert any(
+        text.startswith("rear.") for text in sunk(spoilt("one-leg-stand", rear={"thigh": 4, "shin": 4, "foot": 70}))
+    )
+    p = posture("one-leg-stand", "hold")
+    low = replace(p, points={k: v if k in ("up", "ahead") else v - 0.05j for k, v in p.points.items()})
+    assert "drawn" in sunk(low)
+
+
+@pytest.mark.parametrize(
+    ("part", "angles", "joint"),
+    [
+        ("rear", {"thigh": -100.0, "shin": 100.0, "foot": 90.0}, "hip"),
+        ("rear", {"thigh": 60.0, "shin": -90.0}, "knee"),
+        ("rear", {"thigh": 60.0, "shin": 110.0}, "knee"),
+        ("rear", {"thigh": 60.0, "shin": 0.0, "foot": -60.0}, "ankle"),
+        ("arms", {"arm": -90.0}, "shoulder"),
+        ("arms", {"arm": 20.0, "forearm": -20.0}, "elbow"),
+        ("head", 90.0, "neck"),
+    ],
+)
+def test_a_joint_beyond_its_range_is_noticed(part: str, angles: dict[str, float] | float, joint: str) -> None:
+    assert beyond_range(posture("one-leg-stand", "hold")) == ()
+    assert joint in {
+        text.replace(".", " ").split()[0] for text in beyond_range(spoilt("one-leg-stand", **{part: angles}))
+    }
+
+
+def test_every_range_names_its_source() -> None:
+    for joint, span in RANGES.items():
+        assert "AAOS 1965" in span.source, joint
+        assert span.low < 0 < span.high
+
+
+def test_a_mass_centre_beside_the_feet_is_noticed() -> None:
+    whole = movement("squat")
+    toppled = replace(whole, hold=replace(whole.hold, trunk=-20, legs={"thigh": 60, "shin": 0}))
+    assert off_base(posture("squat", "hold")) == 0.0
+    assert off_base(solved(toppled, "hold", None)) > 0.05
+
+
+def test_a_limb_of_another_length_is_noticed() -> None:
+    first, last = posture("squat", "other"), posture("squat", "hold")
+    knee = {"lead.knee": last.points["lead.knee"] + 0.02}
+    assert changed_limbs(first, replace(last, points=last.points | knee)) == ("lead.hip", "lead.knee")
 
 
 @pytest.mark.parametrize("i", MOVING)

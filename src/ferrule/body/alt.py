@@ -87,7 +87,7 @@ def stance(p: Posture, names: Names) -> str:
         return "kneeling"
     if len(contacts) == 1:
         only = contacts[0]
-        if only.limb == "both":
+        if only.limb == "both" or (only.at == "foot" and _beside(p, only)):
             base = "standing on both feet" if only.at == "foot" else f"standing on the {_part(only, True, names)}"
         else:
             leg = names.one(only.limb)
@@ -116,9 +116,17 @@ def stance(p: Posture, names: Names) -> str:
     return ", ".join(f"{_part(c, False, names)} {_height(c)}" for c in contacts)
 
 
+def _beside(p: Posture, contact: Contact) -> bool:
+    """True when the free foot lies flat at the height of the standing one, which bears the weight."""
+    free = "rear" if contact.limb == "lead" else "lead"
+    if p.movement.view == "front":
+        return False
+    return all(abs(p.points[f"{free}.{end}"].imag - contact.height_m) < 0.015 for end in ("heel", "ball"))
+
+
 def _bend(p: Posture, names: Names) -> str:
     thigh, shin = p.angles["lead.thigh"], p.angles["lead.shin"]
-    if thigh is None or shin is None or p.movement.view == "front":
+    if thigh is None or shin is None or p.movement.view == "front" or _free(p, _LEGS) == "lead":
         return ""
     knee = round(abs(degrees(thigh + shin)) / 10) * 10
     rear = p.angles["rear.thigh"], p.angles["rear.shin"]
@@ -139,8 +147,17 @@ def _lean(p: Posture) -> str:
     return f"trunk leaning {'forward' if trunk > 0 else 'back'} {abs(trunk):.0f} degrees"
 
 
+def _toes_up(p: Posture) -> bool:
+    alone = len(p.contacts) == 1 or any(c.at == "seat" for c in p.contacts)
+    shin, foot = p.angles["lead.shin"], p.angles["lead.foot"]
+    low = abs(p.points["lead.heel"].imag) < 0.03 < p.points["lead.ball"].imag
+    return alone and low and shin is not None and degrees((foot or 0.0) - shin) < -8
+
+
 def _heels(p: Posture) -> str:
-    """How high the heel is over a ball of the foot one stands on."""
+    """How high the heel is over a ball of the foot one stands on, or the toes over the heel."""
+    if p.movement.view == "side" and any(c.at in ("heel", "foot") for c in p.contacts) and _toes_up(p):
+        return "toes pulled up"
     balls = [c for c in p.contacts if c.at == "ball"]
     alone = len(p.contacts) == 1 or any(c.at == "seat" for c in p.contacts)
     if not balls or not alone or p.movement.view == "front":
@@ -148,10 +165,12 @@ def _heels(p: Posture) -> str:
     side = "rear" if balls[0].limb == "rear" else "lead"
     foot = degrees(p.angles[f"{side}.foot"] or 0.0)
     word = "heels" if balls[0].limb == "both" else "heel"
+    if 13 < foot < 18:
+        return f"{word} half raised"
     return f"{word} high" if foot > 15 else f"{word} below the ball of the foot" if foot < -5 else f"{word} low"
 
 
-def _arms(p: Posture) -> str:
+def _arms(p: Posture, names: Names) -> str:
     """Straight or bent arms where the hands are planted, elbows far ahead in a plank."""
     if any(c.at in ("elbow", "forearm") for c in p.contacts):
         ahead = p.points["lead.elbow"].real - p.points["lead.shoulder"].real
@@ -160,7 +179,8 @@ def _arms(p: Posture) -> str:
         return ""
     upper = p.points["lead.elbow"] - p.points["lead.shoulder"]
     fore = p.points["lead.wrist"] - p.points["lead.elbow"]
-    return "arms bent" if abs(degrees(phase(fore / upper))) > 25 else "arms straight"
+    arms = "arms" if _free(p, ("hand",)) == "" else f"the {names.of('lead')} arm"
+    return f"{arms} bent" if abs(degrees(phase(fore / upper))) > 25 else f"{arms} straight"
 
 
 def _hips_high(p: Posture) -> str:
@@ -179,10 +199,11 @@ def _front_legs(p: Posture, names: Names) -> str:
     straight = p.body.thigh + p.body.shin
     if not p.contacts:
         shins = {side: p.points[f"{side}.ankle"] - p.points[f"{side}.knee"] for side in SIDES}
-        if max(map(abs, shins.values())) < 0.1:
-            return "knees bent"
-        up = [side for side, shin in shins.items() if shin.imag > 0.8 * abs(shin) > 0.1]
-        return f"{names.of(up[0])} foot turned up" if up else ""
+        up = _turned_up(p)
+        if up:
+            return f"knees bent, {names.of(up)} foot turned up"
+        turned = min(abs(p.angles[f"{side}.leg_out"] or 0.0) for side in SIDES) > 0.3
+        return "knees bent" if turned or max(map(abs, shins.values())) < 0.1 else ""
     bent = [
         side
         for side in SIDES
@@ -192,21 +213,36 @@ def _front_legs(p: Posture, names: Names) -> str:
     return "knees bent" if len(bent) == 2 else f"{names.of(bent[0])} knee bent" if bent else ""
 
 
+def _turned_up(p: Posture) -> str:
+    """The side whose foot is turned up from the bent knee of one who lies on the side; "" when none is."""
+    for side in SIDES:
+        shin = p.points[f"{side}.ankle"] - p.points[f"{side}.knee"]
+        thigh = p.points[f"{side}.knee"] - p.points[f"{side}.hip"]
+        if shin.imag > 0.5 * abs(shin) > 0.05 and abs(thigh.imag) < 0.05:
+            return side
+    return ""
+
+
 def _free_limbs(p: Posture, names: Names) -> str:
     """Where the leg and the arm go that hold nothing up while their fellows do."""
     at = {c.at for c in p.contacts}
     if not p.contacts and p.movement.view == "front":
         down, up = ("lead", "rear") if p.movement.down == "lead" else ("rear", "lead")
+        if _turned_up(p):
+            return ""
         rise = {side: p.points[f"{side}.ankle"].imag - p.points[f"{side}.hip"].imag for side in SIDES}
         raised = [word for word, side in (("lower", down), ("upper", up)) if rise[side] > 0.08]
+        if not raised and p.points[f"{up}.knee"].imag - p.points[f"{up}.hip"].imag > 0.08:
+            return "the upper knee raised, the feet together"
         return f"the {raised[0]} leg raised" if len(raised) == 1 else "both legs raised" if raised else ""
     if not p.contacts:
         return _lying_limbs(p, names)
     if "seat" in at:
-        return ""
+        lifted = _free(p, _LEGS) if p.movement.view == "side" else ""
+        return f"the {names.of(lifted)} foot off the floor" if lifted and p.points[f"{lifted}.ball"].imag > 0.05 else ""
     words = []
     free = _free(p, _LEGS)
-    if free:
+    if free and not (len(p.contacts) == 1 and p.contacts[0].at == "foot" and _beside(p, p.contacts[0])):
         words.append(f"the {names.of(free)} {_free_leg(p, free)}")
     free = _free(p, ("hand", "elbow", "forearm"))
     if free and p.movement.view == "side" and p.points[f"{free}.wrist"].imag > p.points[f"{free}.shoulder"].imag - 0.15:
@@ -239,6 +275,8 @@ def _free_leg(p: Posture, side: str) -> str:
     ankle, hip = p.points[f"{side}.ankle"], p.points["hip"]
     standing = p.points[f"{'lead' if side == 'rear' else 'rear'}.ankle"]
     if p.movement.view == "front":
+        if p.points["up"].imag > 0.7 and p.points[f"{side}.knee"].imag > hip.imag - 0.15:
+            return "knee lifted"
         aside = abs(ankle.real - standing.real) > 0.3
         return "leg out to the side" if aside else "leg raised" if ankle.imag > standing.imag + 0.25 else ""
     thigh, shin = (degrees(p.angles[f"{side}.{part}"] or 0.0) for part in ("thigh", "shin"))
@@ -257,16 +295,33 @@ def _props(p: Posture) -> str:
     words = []
     for prop in p.movement.props:
         under = prop.under.split(".")[-1]
-        if prop.kind == "band":
+        if prop.kind == "band" and "." in prop.under:
+            words.append(
+                f"a band from the {_PARTS[under][0]} to {'the side' if p.movement.view == 'front' else 'something ahead'}"
+            )
+        elif prop.kind == "ball":
+            words.append(f"a ball between the {_PARTS[under][1]}")
+        elif prop.kind == "rope":
+            words.append("a rope in the hands")
+        elif prop.kind == "band" and under == "wrist":
+            words.append("a band between the hands")
+        elif prop.kind == "band":
             both = {"knee": "knees", "ankle": "ankles", "ball": "feet", "thigh": "thighs"}.get(under)
             words.append(f"a band round the {both}" if both else "a band from hands to feet")
         elif prop.kind == "wall":
-            words.append("at a wall")
+            words.append("back against a wall" if under == "back" else "at a wall")
         elif prop.kind in ("box", "chair", "bench", "step", "sofa"):
-            words.append(f"a {prop.kind} {'behind' if prop.under else 'ahead'}")
+            words.append(f"a {prop.kind} {'behind' if prop.under and under != 'wrist' else 'ahead'}")
         elif prop.kind == "towel":
-            words.append("a towel under the feet" if "foot" in under or under in ("heel", "ball") else "a towel")
+            under_foot = "foot" in under or under in ("heel", "ball", "sole")
+            one = under == "sole" or {c.limb for c in p.contacts if c.at in ("foot", "ball", "heel")} == {"lead"}
+            words.append(f"a towel under the {'foot' if one else 'feet'}" if under_foot else "a towel")
     return ", ".join(words)
+
+
+def _back(p: Posture) -> str:
+    bent = degrees(p.angles.get("back") or 0.0)
+    return "back rounded" if bent > 20 else "back hollow" if bent < -20 else ""
 
 
 def alt_text(p: Posture, place: Place | None = None, side: OneSide | None = None) -> str:
@@ -275,11 +330,12 @@ def alt_text(p: Posture, place: Place | None = None, side: OneSide | None = None
     parts = [
         stance(p, names),
         _bend(p, names),
-        _arms(p),
+        _arms(p, names),
         _hips_high(p),
         _front_legs(p, names),
         _heels(p),
         _lean(p),
+        _back(p),
         _free_limbs(p, names),
         free_arms(p, names),
         _props(p),

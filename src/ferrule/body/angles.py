@@ -37,7 +37,7 @@ RIGHT = radians(90.0)
 class Angles:
     """Every part's angle, None where the part points out of the picture.
 
-    parts    "trunk", "head" and "<side>.<thigh|shin|foot|leg_spread|upper_arm|forearm|arm_spread>"
+    parts    "trunk", "head", "back" and "<side>.<thigh|shin|foot|leg_spread|leg_out|upper_arm|forearm|arm_spread>"
     starts   the unknowns and where the search for them begins, radians
     """
 
@@ -73,6 +73,7 @@ def angles_of(pose: Pose) -> Angles:
     trunk = affine(pose.trunk, "trunk") if pose.trunk is not None else (line or ZERO)
     parts["trunk"] = trunk
     parts["head"] = affine(pose.head, "head") if pose.head is not None else trunk
+    parts["back"] = affine(pose.back, "back") if pose.back is not None else ZERO
 
     def limb(both: Limb, own: Limb, side: str, word: str) -> dict[str, tuple[Angle, str]]:
         found = {key: (value, f"{word}s.{key}") for key, value in both.items()}
@@ -86,10 +87,11 @@ def angles_of(pose: Pose) -> Angles:
             ("shin", line or ZERO),
             ("foot", ZERO),
             ("spread", ZERO),
+            ("out", ZERO),
         ):
             value, name = found.get(key, (None, ""))
             angle = rest if value is None else None if value == "out" else affine(value, name)
-            parts[f"{side}.leg_spread" if key == "spread" else f"{side}.{key}"] = angle
+            parts[f"{side}.leg_{key}" if key in ("spread", "out") else f"{side}.{key}"] = angle
         found = limb(pose.arms, arm, side, "arm")
         value, name = found.get("arm", (0.0, ""))
         if value == "square":

@@ -6,11 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ferrule.body.alt import alt_text, step_words
+from ferrule.body.angles import SIDES
+from ferrule.body.change import change_words
 from ferrule.body.limbs import Outline, drawn_points, outline
 from ferrule.body.load_line import load_line_of
+from ferrule.body.names import Names
 from ferrule.body.posture import End, NoSuchPosture, Posture, posture
 from ferrule.body.props import Box, extra, marks, slid_on, string, support
-from ferrule.body.shapes import FAR, FLOOR, NEAR, TRUNK, arrow, line, num, path, text
+from ferrule.body.shapes import FAR, FLOOR, NEAR, TRUNK, Round, arrow, line, num, path, text
 from ferrule.body.sides import OneSide, mirrored, sided
 from ferrule.model.pose import Movement
 from ferrule.model.words import Place
@@ -48,7 +51,18 @@ class Drawing:
 
     def at(self, name: str) -> complex:
         """A point of the posture as it is drawn."""
-        point = self.posture.points[name]
+        return self._seen(self.posture.points[name])
+
+    def rounds(self) -> list[Round]:
+        """The circles of the body as they are drawn, and those between two that make a limb."""
+        found = []
+        for pieces in outline(self.posture).layers.values():
+            for piece in pieces:
+                pairs = zip(piece.rounds, piece.rounds[1:] or piece.rounds, strict=False)
+                found += [(a + (b - a) * i / 4, max(r, q)) for (a, r), (b, q) in pairs for i in range(5)]
+        return [(self._seen(c), r) for c, r in found]
+
+    def _seen(self, point: complex) -> complex:
         return complex(-point.real, point.imag) if self.flipped else point
 
 
@@ -65,7 +79,7 @@ def solved(movement: Movement, at: End, place: Place | None) -> Posture:
 def supports_of(p: Posture, box: Box, hold: Posture, *, towels: bool = True) -> tuple[str, str, list[Box]]:
     """(behind the body, in front of it, boxes they fill): what the body rests on and what stands beside it.
 
-    towels  with what slides along under a foot
+    towels  with what slides along under a foot, and a rope
     """
     behind = over = ""
     boxes: list[Box] = []
@@ -77,7 +91,7 @@ def supports_of(p: Posture, box: Box, hold: Posture, *, towels: bool = True) -> 
             behind += piece
         boxes += [size] if size else []
     for prop in p.movement.props:
-        if not towels and slid_on(prop, p):
+        if not towels and (slid_on(prop, p) or prop.kind == "rope"):
             continue
         piece, size = extra(prop, p, box, hold)
         behind += piece
@@ -113,8 +127,9 @@ def drawing(
     body = outline(p, place)
     box = body_box(body)
     behind, over, boxes = supports_of(p, box, hold or p)
-    strings = (string(prop, p.points, box[2]) for prop in p.movement.props)
-    over += "".join(s.drawn() for s in strings if s is not None)
+    strings = [s for prop in p.movement.props if (s := string(prop, p, box[2])) is not None]
+    over += "".join(s.drawn() for s in strings)
+    boxes += [s.box for s in strings]
     loads = marks(place, p, drawn_points(p, place)) if place is not None else ()
     far_load, near_load = (
         "".join(path(m.about(), m.fill) for m in loads if m.layer == layer) for layer in ("far", "near")
@@ -206,9 +221,12 @@ def pair(
     if begins_at_hold(movement):
         start, end = end, start
     shift = start.box[2] + _GAP - end.box[0]
-    pieces = f'{start.pieces}<g transform="translate({num(shift)} 0)">{end.pieces}{_moved(start, end)}</g>'
+    step, under = _stepped(start, end)
+    pieces = (
+        f'{start.pieces}<g transform="translate({num(shift)} 0)">{end.pieces}{_moved(start, end, bool(step))}{step}</g>'
+    )
     right = end.box[2] + shift + 0.12
-    box = (start.box[0], min(start.box[1], end.box[1]), right, max(start.box[3], end.box[3]))
+    box = (start.box[0], min(start.box[1], under[1]), right, max(start.box[3], end.box[3]))
     return pieces, box, start.posture, end.posture
 
 
@@ -218,10 +236,11 @@ def begins_at_hold(movement: Movement) -> bool:
 
 
 def both_words(start: Posture, end: Posture, place: Place | None, side: OneSide | None) -> str:
-    """Both ends in words, once where they are the same."""
+    """Both ends in words, once where they are the same, with what moves between them."""
     words = alt_text(start, place, side), alt_text(end, place, side)
     if words[0] == words[1]:
-        return words[0]
+        moves = step_words(start.movement, side).removeprefix(", ") or change_words(start, end, Names(side))
+        return f"{words[0]}, {moves}" if moves else words[0]
     return f"from {words[0]}, to {words[1]}" + step_words(start.movement, side)
 
 
@@ -230,18 +249,67 @@ _MOVING = (
     "lead.toe", "rear.toe",
 )  # fmt: skip
 _SHORTEST = 0.05  # m; a shorter arrow is a dot
-_CLEAR = 0.12  # m; so much up or down is what one sees first
+_STEEP = 0.7  # so much of the way to the side is what one sees first when it goes up or down
+_BOW = 0.33  # m; a head that comes down so far, wherever it goes
+_DROP = 0.12  # m; hips that go up or down so far and no further aside are what one sees first
 
 
-def _moved(start: Drawing, end: Drawing) -> str:
-    """An arrow beside the end figure over the way of the joint that moves furthest up or down, else above it."""
-    ways = [(end.at(name) - start.at(name), end.at(name)) for name in _MOVING]
+def _moved(start: Drawing, end: Drawing, steps: bool) -> str:
+    """An arrow for the joint that moves furthest: beside the end figure when it goes up or down, else above it.
+
+    steps  an arrow already shows the way to the side
+    """
+    movement = end.posture.movement
+    held = {c.at for c in end.posture.contacts if c.limb != "rear"}
+    slides = any(slid_on(prop, end.posture) for prop in movement.props)
+    rests = {"upper back": "back"} | ({"hand": "lead.palm", "forearm": "lead.elbow"} if slides else {})
+    still = next((point for at, point in rests.items() if at in held), "")
+    if movement.steps == "lead":
+        still = "rear.ankle"
+    slip = (end.at(still) - start.at(still)).real if still else 0.0
+    names = ("lead.heel",) if movement.demand.startswith("ankle") else _MOVING
+    ways = [(end.at(name) - start.at(name) - slip, end.at(name)) for name in names]
     rise, high = max(ways, key=lambda w: abs(w[0].imag))
     travel, wide = max(ways, key=lambda w: abs(w[0].real))
-    if abs(rise.imag) >= min(_CLEAR, max(_SHORTEST, abs(travel.real))):
+    hips = end.at("hip") - start.at("hip") - slip
+    head = end.at("head_cm") - start.at("head_cm")
+    drops = abs(hips.imag) >= max(_DROP, 0.8 * abs(hips.real)) or abs(head.imag) > _BOW
+    drops = drops or not (start.posture.supports and end.posture.supports)
+    steep = abs(rise.imag) >= max(_SHORTEST, _STEEP * abs(travel.real))
+    if steep or (drops and abs(rise.imag) >= _SHORTEST) or len(names) == 1:
         x = end.box[2] + 0.05 if high.real > (end.box[0] + end.box[2]) / 2 else end.box[0] - 0.08
         return arrow(complex(x, high.imag - rise.imag), complex(x, high.imag))
-    if abs(travel.real) < _SHORTEST:
+    if abs(travel.real) < _SHORTEST or steps:
         return ""
-    y = end.box[3] + 0.04
-    return arrow(complex(wide.real - travel.real, y), complex(wide.real, y))
+    tail = max(wide.real - travel.real, end.box[0] - 0.15)
+    begin, finish = sorted((tail, wide.real))
+    above = [c.imag + r for c, r in end.rounds() if begin - 0.05 < c.real < finish + 0.05]
+    y = max(above, default=end.box[3]) + 0.08
+    return arrow(complex(tail, y), complex(wide.real, y))
+
+
+_BELOW = 0.06  # m below the floor, where the way of a stepping foot is shown
+_STEP = 0.3  # m; less is no step
+
+
+def _stepped(start: Drawing, end: Drawing) -> tuple[str, Box]:
+    """An arrow under the floor for a foot that stands elsewhere at the end, with its box; nothing where none steps."""
+    movement = end.posture.movement
+    step, stays = ("lead", "rear") if movement.steps == "lead" else ("rear", "lead")
+    feet = [
+        {
+            side
+            for c in p.contacts
+            if c.at in ("foot", "ball") and c.height_m == 0
+            for side in SIDES
+            if c.limb in (side, "both")
+        }
+        for p in (start.posture, end.posture)
+    ]
+    if feet[0] & feet[1] != set(SIDES) or len(movement.contacts) > 2:
+        return "", end.box
+    way = end.at(f"{step}.ball") - start.at(f"{step}.ball") - (end.at(f"{stays}.ball") - start.at(f"{stays}.ball")).real
+    if abs(way.real) < _STEP:
+        return "", end.box
+    to = complex(end.at(f"{step}.ball").real, -_BELOW)
+    return arrow(to - way.real, to), (min(end.box[0], (to - way).real), -_BELOW - 0.03, end.box[2], end.box[3])

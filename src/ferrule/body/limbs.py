@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import cos, radians, tan
 from typing import Literal
 
 from ferrule.body.posture import Posture
@@ -54,8 +55,17 @@ def lifted(rounds: Sequence[Round], give: float) -> list[Round]:
 
 
 def drawn_points(p: Posture, place: Place | None) -> Points:
-    """The posture's points, with the arms brought to a load held at the chest."""
+    """The posture's points, with the arms brought to a load held at the chest and bent elbows of a press-up turned out."""
     points = dict(p.points)
+    if p.movement.demand == "share hand" and p.movement.view == "side":
+        for side in {
+            s
+            for c in p.contacts
+            if c.at == "hand" and c.on != "wall"
+            for s in ("lead", "rear")
+            if c.limb in (s, "both")
+        }:
+            points[f"{side}.elbow"] = _flared(*(points[f"{side}.{j}"] for j in ("shoulder", "elbow", "wrist")))
     busy = any(c.at in ("hand", "elbow", "forearm") for c in p.contacts) or "arms" in p.movement.rests
     if place != "chest" or busy or p.movement.arms_as_drawn:
         return points
@@ -71,6 +81,20 @@ def drawn_points(p: Posture, place: Place | None) -> Points:
             elbow = bend(shoulder, wrist, p.body.upper_arm, p.body.forearm)
         points[f"{side}.elbow"], points[f"{side}.wrist"] = elbow, wrist
     return points
+
+
+def _flared(shoulder: complex, elbow: complex, wrist: complex) -> complex:
+    """Where one sees an elbow that is bent half way between back and out of the picture, further out on a high support,
+    so that the forearm never lies on it (common practice, no source).
+    """
+    along = (wrist - shoulder) / abs(wrist - shoulder)
+    off = (elbow - shoulder) / along
+    foot, aside = shoulder + along * off.real, along * complex(0, off.imag)
+    least = wrist.imag + 0.33 * (shoulder.imag - wrist.imag)
+    part = cos(radians(45))
+    if aside.imag < 0 and foot.imag + part * aside.imag < least:
+        part = max(0.0, (least - foot.imag) / aside.imag)
+    return foot + part * aside
 
 
 def _leg(points: Points, side: str, front: bool, grounded: bool) -> list[list[Round]]:
@@ -120,12 +144,17 @@ def _arm(points: Points, side: str, planted: str) -> list[list[Round]]:
 def _trunk(points: Points, p: Posture) -> list[list[Round]]:
     hip, up, ahead = points["hip"], points["up"], points["ahead"]
     length = p.body.shoulder
+    deep = 2 * length * tan((p.angles.get("back") or 0.0) / 4)  # four times the height of the arc
+
+    def at(part: float) -> complex:
+        return hip + part * length * up - deep * part * (1 - part) * ahead
+
     return [
         [
             (hip + 0.01 * up, 0.086),
-            (hip + p.body.lumbar * up, 0.08),
-            (hip + 0.6 * length * up + 0.008 * ahead, 0.094),
-            (hip + 0.82 * length * up + 0.008 * ahead, 0.09),
+            (at(p.body.lumbar / length), 0.08),
+            (at(0.6) + 0.008 * ahead, 0.094),
+            (at(0.82) + 0.008 * ahead, 0.09),
             (hip + length * up, 0.062),
         ]
     ]

@@ -25,6 +25,8 @@ from ferrule.model.words import Place
 FIGURE_KG = 10.0
 _SAME_M = 0.02  # two supports at one height
 _KNEE_M = 0.045  # the middle of a knee that lies on the floor
+_HAND_M = 0.03  # the wrist of a hand that lies on the floor
+_FINGERS_M = 0.06  # so much higher it is when the hand hangs
 _STEP_M = 0.12  # a longer way between the ends is a step, a shorter one is a slip of the written angles
 _LIFT_M = 0.08
 _FLIGHT = 0.4  # the part of a jump's time that is spent in the air
@@ -93,6 +95,8 @@ class Motion:
             chain = reached(chain, side, _LEG if part == "ankle" else _ARM, goal, points_of(chain, like))
         if self.end.contacts:
             chain = _cleared(chain, like, {pin.point.split(".")[0] for pin in self.fixed if pin.point in _FEET})
+            planted = {pin.point.split(".")[0] for pin in self.fixed if pin.point not in _FEET}
+            chain = _hands_cleared(chain, like, planted, t)
         if t <= 0.0 and not self.flying:
             contacts: tuple[Contact, ...] = self.start.contacts
         else:
@@ -100,7 +104,9 @@ class Motion:
             contacts = tuple(c for c in self.end.contacts if _sides(c) <= held or c.at in ("upper back", "seat"))
         points = points_of(chain, like)
         supports = tuple(contact_point(points, c) for c in contacts)
-        return replace(self.end, points=points, contacts=contacts, supports=supports)
+        backs = [p.angles.get("back") or 0.0 for p in (self.start, self.end)]
+        angles = {**self.end.angles, "back": (1 - t) * backs[0] + t * backs[1]}
+        return replace(self.end, points=points, angles=angles, contacts=contacts, supports=supports)
 
 
 def _cleared(chain: Chain, like: Points, standing: set[str]) -> Chain:
@@ -111,6 +117,17 @@ def _cleared(chain: Chain, like: Points, standing: set[str]) -> Chain:
         if low < 0:
             chain = reached(chain, side, _LEG, points[f"{side}.ankle"] + complex(0, -low), points)
             points = points_of(chain, like)
+    return chain
+
+
+def _hands_cleared(chain: Chain, like: Points, planted: set[str], t: float) -> Chain:
+    """The free hands lifted, by bending the elbow, as far as they would go through the floor on the way."""
+    low = _HAND_M + _FINGERS_M * min(1.0, 4 * t, 4 * (1 - t))
+    for side in set(SIDES) - planted:
+        points = points_of(chain, like)
+        wrist = points[f"{side}.wrist"]
+        if wrist.imag < low:
+            chain = reached(chain, side, _ARM, complex(wrist.real, low), points)
     return chain
 
 

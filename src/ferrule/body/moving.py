@@ -268,7 +268,7 @@ def _strings(way: Motion, frames: Sequence[Posture], right: float, home: int) ->
     """Bands and towels drawn tight: turned, shifted and drawn out."""
     found = []
     for prop in way.movement.props:
-        drawn = [string(prop, p.points, right) for p in frames]
+        drawn = [string(prop, p, right) for p in frames]
         ends = [s for s in drawn if s is not None]
         if len(ends) == len(frames):
             places = [(s.start, s.end) for s in ends]

@@ -14,7 +14,7 @@ from ferrule.body.angles import number_of
 from ferrule.model.finding import Finding, Span
 from ferrule.model.pose import Angle, Contact, Limb, Movement, Pose, Prop, Support
 
-LEG_KEYS = ("thigh", "shin", "foot", "spread")
+LEG_KEYS = ("thigh", "shin", "foot", "spread", "out")
 ARM_KEYS = ("arm", "forearm", "spread")
 LIMBS: Mapping[str, tuple[str, ...]] = {
     "legs": LEG_KEYS,
@@ -24,17 +24,19 @@ LIMBS: Mapping[str, tuple[str, ...]] = {
     "lead_arm": ARM_KEYS,
     "rear_arm": ARM_KEYS,
 }
-POSE_KEYS = ("trunk", "line", "head", *LIMBS)
+TRUNK_KEYS = ("trunk", "line", "head", "back")
+POSE_KEYS = (*TRUNK_KEYS, *LIMBS)
 WORDS: Mapping[str, tuple[str, ...]] = {
     "arm": ("square", "along"),
     "forearm": ("out",),
+    "thigh": ("out",),
     "shin": ("out",),
 }
 CONTACTS = (
     "hand", "elbow", "forearm", "foot", "ball", "heel", "ankle", "midshin", "knee", "upper back", "seat", "lying", "air",
 )  # fmt: skip
 CONTACT_KEYS = ("at", "limb", "on", "height", "cop", "share", "source")
-PROPS = ("box", "step", "chair", "bench", "wall", "mat", "band", "towel", "bar", "sofa")
+PROPS = ("box", "step", "chair", "bench", "wall", "mat", "band", "towel", "bar", "sofa", "ball", "rope")
 PROP_KEYS = ("kind", "under", "height")
 RESTS = ("head", "arms")
 MOVEMENT_KEYS = (
@@ -77,7 +79,7 @@ class _Reader:
         return None
 
     def pose(self, table: Mapping[str, Any], key: str) -> Pose:
-        angles: dict[str, Angle | None] = {k: self.angle(table[k], f"{key}{k}") for k in POSE_KEYS[:3] if k in table}
+        angles: dict[str, Angle | None] = {k: self.angle(table[k], f"{key}{k}") for k in TRUNK_KEYS if k in table}
         limbs: dict[str, Limb] = {}
         for name, allowed in LIMBS.items():
             if name not in table:
@@ -157,6 +159,7 @@ def merged(hold: Pose, other: Pose) -> Pose:
         arms=limb("arms", "arms"),
         lead_arm=limb("lead_arm", "arms"),
         rear_arm=limb("rear_arm", "arms"),
+        back=other.back if other.back is not None else hold.back,
     )
 
 

@@ -94,9 +94,9 @@ def loaded_arms(pose: Pose, movement: Movement, contacts: Sequence[Contact], pla
     if place == "hands":
         return replace(pose, arms={"arm": 0.0}, lead_arm={}, rear_arm={})
     if place == "opposite hand":
-        return replace(pose, rear_arm={"arm": 0.0})
+        return replace(pose, rear_arm={"arm": 0.0, "forearm": 0.0})
     if place == "same hand":
-        return replace(pose, lead_arm={"arm": 0.0})
+        return replace(pose, lead_arm={"arm": 0.0, "forearm": 0.0})
     return pose
 
 

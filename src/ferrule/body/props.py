@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from cmath import rect
 from dataclasses import dataclass
 from typing import Literal
 
@@ -24,6 +25,9 @@ from ferrule.model.pose import Contact, Prop
 from ferrule.model.words import Place
 
 _LINE = 0.013
+_BESIDE, _AHEAD = -0.95, 1.35  # where a band is fixed, seen from what the body stands or sits on, m
+_BALL = 0.1
+_ROPE = 1.15  # from the hand to the middle of a rope
 Box = tuple[float, float, float, float]
 """Left, bottom, right, top, m."""
 
@@ -80,6 +84,8 @@ def support(contact: Contact, where: complex, p: Posture) -> tuple[str, Box | No
         centre = where.real + 0.09
     elif contact.at == "hand":
         centre = where.real + 0.02
+    if contact.at == "seat" and p.movement.view == "front":
+        kind, centre = "bench" if kind == "chair" else kind, where.real
     return stand(kind, centre, contact.height_m, width)
 
 
@@ -102,11 +108,21 @@ def extra(prop: Prop, p: Posture, box: Box, hold: Posture) -> tuple[str, Box | N
         name = slid_on(prop, p)
         box = towel(points[name] if name else 0j)
         return (path(slab(box), FLOOR), box) if name else ("", None)
+    if prop.kind == "ball":
+        centre = under if under is not None else 0j
+        return path(dot(centre, _BALL), PROP_FILL, PROP, _LINE), None
+    if prop.kind == "rope":
+        hand, low = p.points["lead.wrist"], min(p.points["lead.ball"].imag, p.points["rear.ball"].imag)
+        mid = complex(p.points["lead.ball"].real - 0.05, 0.012) if low > 0.03 else hand + _ROPE * rect(1.0, 1.8)
+        ends = (hand.real, mid.real)
+        return line((hand, mid), LOAD, 0.018), (min(ends), 0.0, max(ends), max(hand.imag, mid.imag))
     if prop.kind == "bar":
         where = under if under is not None else complex(box[2], prop.height_m)
         return path(dot(where, 0.02), PROP), None
     if under is None:
         return stand(prop.kind, box[2] + 0.3, prop.height_m or 0.45, 0.42)
+    if "wrist" in prop.under:  # a hand rests on its back
+        return stand(prop.kind, under.real + 0.29, prop.height_m or 0.45, 0.42)
     top = prop.height_m or max(0.05, under.imag - 0.087)
     return stand(prop.kind, under.real, top, 0.42)
 
@@ -138,12 +154,18 @@ class String:
     def drawn(self) -> str:
         return line((self.start, self.end), self.stroke, self.width)
 
+    @property
+    def box(self) -> Box:
+        xs, ys = (self.start.real, self.end.real), (self.start.imag, self.end.imag)
+        return min(xs) - self.width, min(ys), max(xs) + self.width, max(ys)
 
-def string(prop: Prop, points: Points, right: float) -> String | None:
-    """A band round both limbs at a joint or from the hands to the feet, or a towel from the hands to what is ahead.
+
+def string(prop: Prop, p: Posture, right: float) -> String | None:
+    """A band round both limbs at a joint, from the hands to the feet or to what it is fixed to; a towel to what is ahead.
 
     right  the right end of the body, m
     """
+    points = p.points
     if prop.kind == "towel" and prop.under in ("hand", "hands"):
         hand = points["lead.wrist"]
         return String(hand, complex(max(right, hand.real + 0.1), hand.imag), PROP, 0.03)
@@ -151,6 +173,12 @@ def string(prop: Prop, points: Points, right: float) -> String | None:
         return None
     if prop.under in ("hand", "hands"):
         return String(points["lead.wrist"], (points["lead.ball"] + points["rear.ball"]) / 2, LOAD, 0.022)
+    if "." in prop.under:  # fixed beside the body, or ahead of it in a side view
+        start = points[prop.under]
+        stands = p.supports[0].real if p.supports else points["hip"].real
+        return String(
+            start, complex(stands + (_BESIDE if p.movement.view == "front" else _AHEAD), prop.height_m), LOAD, 0.022
+        )
     joint = {"foot": "ball", "feet": "ball", "knees": "knee", "ankles": "ankle"}.get(prop.under, prop.under)
     lead, rear = points.get(f"lead.{joint}"), points.get(f"rear.{joint}")
     if lead is None or rear is None:

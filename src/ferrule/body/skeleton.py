@@ -90,8 +90,9 @@ def skeleton(
         hip = ahead * (out * body.hip_half)
         turn = out * (angles[side + ".leg_spread"] or 0.0)
         thigh, shin = angles[side + ".thigh"], angles[side + ".shin"]
-        along_thigh = 0j if thigh is None else hanging(thigh + turn)
-        along_shin = 0j if shin is None else -from_top(shin - turn)
+        seen = cos(angles[side + ".leg_out"] or 0.0) if front else 1.0
+        along_thigh = 0j if thigh is None else seen * hanging(thigh + turn)
+        along_shin = 0j if shin is None else -seen * from_top(shin - turn)
         knee = hip + body.thigh * along_thigh
         ankle = knee + body.shin * along_shin
         points[side + ".hip"] = hip

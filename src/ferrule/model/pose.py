@@ -7,18 +7,20 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 Angle = float | str
-"""Degrees, or "~30" (unknown, solved from 30), or a word the limb knows: "square", "along" (arm), "out" (forearm, shin).
+"""Degrees, or "~30" (unknown, solved from 30), or a word the limb knows: "square", "along" (arm), "out" (forearm, thigh, shin).
 
 trunk, head, line  lean from upright, forward positive; `line` is one straight line from heels to head
 thigh, arm         from hanging straight down, forward positive (hip and shoulder flexion of an upright trunk)
 shin               lean of the shin itself, knee ahead of the ankle positive
 foot               0 flat on the floor, heel lifted positive
 spread             front view only: turned outward from the body's line, inward negative
+out (of a leg)     front view only: how far thigh and shin point out of the picture, so that they are seen shorter
+back               the back rounded between hips and shoulders, hollowed negative; drawn only
 square             arm at a right angle to the trunk;  along: arm beside the trunk
 out                points straight at the one who looks (front view)
 """
 Limb = Mapping[str, Angle]
-"""thigh, shin, foot, spread for a leg; arm, forearm, spread for an arm."""
+"""thigh, shin, foot, spread, out for a leg; arm, forearm, spread for an arm."""
 
 Support = Literal["floor", "step", "box", "wall", "chair", "bench", "bar", "sofa"]
 """What a contact rests on. A wall gives only a horizontal push; a bar is held from below."""
@@ -57,11 +59,15 @@ class Pose:
     arms: Limb = field(default_factory=dict)
     lead_arm: Limb = field(default_factory=dict)
     rear_arm: Limb = field(default_factory=dict)
+    back: Angle | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Prop:
-    """Something drawn beside the body: box, chair, band, wall. `under` names the body part it stands beneath."""
+    """Something drawn beside the body: box, chair, band, wall. `under` names the body part it stands beneath.
+
+    A band under one side's part ("lead.ankle") is fixed to something beside or ahead, `height_m` up.
+    """
 
     kind: str
     under: str = ""
