@@ -42,7 +42,7 @@ ITEM_FIELDS: dict[str, tuple[str, str]] = {
 """Field word of a row -> (what a number alone means, group of Dose it may change; empty for any)."""
 EVERY_ITEM = ("all", "each", "every exercise", "all exercises", "every item")
 """Before the colon of a row: the field of every item of the block."""
-_CANONICAL = {"min": "minutes", "rep": "reps", "time": "hold", "weight": "load", "kg": "load", "rir": "RIR", "rpe": "RPE", "rm": "RM", "%": "percent",
+CANONICAL = {"min": "minutes", "rep": "reps", "time": "hold", "weight": "load", "kg": "load", "rir": "RIR", "rpe": "RPE", "rm": "RM", "%": "percent",
               "round": "rounds", "set": "sets"}  # fmt: skip
 _WEEK_HEAD = re.compile(r"(?:weeks?|wks?)\.?$", re.IGNORECASE)
 _COLUMN = re.compile(r"(?:weeks?|wks?|w)?\s*(\d{1,4})(?:\s*(?:-|to)\s*(\d{1,4}))?$", re.IGNORECASE)
@@ -192,7 +192,7 @@ def _canonical_cell(text: str) -> str:
 def _field_word(word: str, block_word: str) -> str:
     if block_word and word in ("rounds", "round", "sets", "set"):
         return block_word
-    return _CANONICAL.get(word, word)
+    return CANONICAL.get(word, word)
 
 
 def _label(word: str, item: Item | None, block_word: str) -> str:

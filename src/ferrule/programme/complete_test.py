@@ -14,10 +14,16 @@ from ferrule.library.reader import load_library
 from ferrule.model.exercise import Library
 from ferrule.model.words import PATTERNS
 from ferrule.programme.complete import Choice, complete
-from ferrule.programme.front import KNOWN
+from ferrule.programme.conditions import ACTIONS, TRIGGERS
+from ferrule.programme.field_offers import groups_in
+from ferrule.programme.fields import FieldReader
+from ferrule.programme.front import KEPT, KNOWN
+from ferrule.programme.head_text import BLOCK_MORE, CYCLE_MORE, SESSION_MORE
+from ferrule.programme.heads import read_head
 from ferrule.programme.line_offers import CONDITIONS
 from ferrule.programme.offer import Kind
 from ferrule.programme.reader import read_programme
+from ferrule.programme.text import GROUPS
 
 DEMO = (files("ferrule.demo") / "programme.md").read_text(encoding="utf-8")
 LINES = DEMO.split("\n")
@@ -45,7 +51,7 @@ def block(line: str, head: str = "Straight") -> str:
 
 
 def test_front_matter_offers_the_keys_that_are_not_there() -> None:
-    assert texts("---\nweeks: 6\n|>\n---\n") == [f"{k}: " for k in KNOWN if k != "weeks"]
+    assert texts("---\nweeks: 6\n|>\n---\n") == [f"{k}: " for k in (*KNOWN, *KEPT) if k != "weeks"]
     assert "needs: " in texts("---\nprogramme: A\nne|>\n---\n")
     assert " kettlebell" in texts("---\nneeds: mat; ke|>\n---\n")
 
@@ -67,10 +73,53 @@ def test_a_number_that_stands_further_down_is_not_offered_again() -> None:
 
 
 def test_heads_take_the_fields_they_do_not_say() -> None:
-    assert texts("### Session 1: a\n\nPair A, 3 rounds, |>") == ["rest 90 s", "no rest", "between 15 s"]
+    assert texts("### Session 1: a\n\nPair A, 3 rounds, |>")[:3] == ["rest 90 s", "no rest", "between 15 s"]
     assert "4 rounds" in texts("### Session 1: a\n\nPair A, 4|>")
     assert "35 min" in texts("### Session 1: hips, 35|>")
     assert ", 3 sets" in texts("### Session 1: a\n\nStraight|>")
+
+
+HEADS = {
+    "block": ("### Session 1: a\n\nCircuit A", BLOCK_MORE, {"name"}),
+    "session": ("## Cycle 1, weeks 1-6: A\n\n### Session 1", SESSION_MORE, set()),
+    "cycle": ("## Cycle 1", CYCLE_MORE, set()),
+}
+"""The head, the fields the reader knows beside name, sets, rests, day and time, and those that are words of one's own."""
+
+
+@pytest.mark.parametrize("kind", HEADS)
+def test_every_field_a_head_can_say_is_offered(kind: str) -> None:
+    text, fields, own_words = HEADS[kind]
+    before = text.split("\n")[-1]
+    said: set[str] = set()
+    for choice in at_end(text + ", |>"):
+        made = read_head(choice.applied(before + ", "))
+        said |= set(made.more) if made is not None and made.whole else set()
+    assert set(fields) - own_words <= said
+
+
+def test_every_key_of_the_front_matter_is_offered_and_read() -> None:
+    for key in (*KNOWN, *KEPT):
+        assert f"{key}: " in texts(f"---\n{key[:2]}|>\n---\n")
+    values = {"programme": "A", "weeks": "6", "sessions": "3 a week", "needs": "mat", **dict.fromkeys(KEPT, "week 6")}
+    front = "---\n" + "".join(f"{k}: {v}\n" for k, v in values.items()) + "---\n"
+    _, findings = read_programme(front + block("").removeprefix("---"), "p.md", library())
+    assert not [f for f in findings if f.code.startswith("front")]
+
+
+def test_every_group_of_a_dose_is_offered_for_some_exercise() -> None:
+    found: set[str] = set()
+    for name in ("Squat", "Step-up", "Front plank", "Skip, low", "Carry", "Nobody knows it"):
+        for choice in at_end(block(f"- {name}: |>", "Straight")):
+            found |= groups_in(FieldReader(choice.text).read())
+    assert set(GROUPS) <= found
+
+
+def test_every_trigger_and_action_of_the_closed_list_is_offered() -> None:
+    first = {c.text for c in at_end(block("  |>"))}
+    for form in TRIGGERS:
+        assert form.text.format(n=3, s="s", m="") + ": " in first
+    assert {f" {action}" for action in ACTIONS.values()} <= set(texts(block("  when easy:|>")))
 
 
 def test_after_the_dash_come_exercises_those_of_this_programme_first() -> None:

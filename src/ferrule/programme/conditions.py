@@ -24,7 +24,7 @@ _SCALE = r"(?: ?(?:/|of|out of) ?10)?"
 _OVER = r"(?:above|over|more than|>)"
 _MOST = r"(?:at most|up to|<=|not above|no more than|under|below)"
 _MOMENT = r"(?: (during|after|next morning|the next morning|in the morning|at night|on hopping))?"
-_ACTIONS = {
+ACTIONS = {
     **dict.fromkeys(("add load", "more load", "raise load", "heavier", "add weight", "raise the load"), "add load"),
     "harder": "harder", "go harder": "harder", "easier": "easier", "go easier": "easier", "an easier version": "easier",
     "easier version": "easier", "use an easier version": "easier", "next band": "next band", "thicker band": "next band",
@@ -41,7 +41,7 @@ _COUNT = {"one": 1, "two": 2, "three": 3}
 
 
 @dataclass(frozen=True, slots=True)
-class _Trigger:
+class Trigger:
     """A closed form of what is looked at: its pattern, its canonical words, and which groups are what."""
 
     pattern: re.Pattern[str]
@@ -54,12 +54,12 @@ class _Trigger:
 
 def _t(
     pattern: str, when: str, text: str, *, numbers: tuple[int, int] | None = None, sessions: int = 0, moment: int = 0
-) -> _Trigger:
-    return _Trigger(re.compile(pattern + "$", re.IGNORECASE), when, text, numbers, sessions, moment)
+) -> Trigger:
+    return Trigger(re.compile(pattern + "$", re.IGNORECASE), when, text, numbers, sessions, moment)
 
 
 _BE = r"(?: (?:is|are|gets|feels))?"
-_TRIGGERS = (
+TRIGGERS = (
     _t(rf"when all (?:the )?reps{_BE}(?: done)?{_ROW}", "all reps", "when all reps", sessions=1),
     _t(rf"when {_N} reps? over(?: the target)?{_ROW}", "reps over", "when {n} rep{s} over", numbers=(1, 2), sessions=3),
     _t(rf"when (?:the )?(?:reps{_BE} over|reps{_BE} beaten|more reps{_BE} possible(?: than written)?){_ROW}", "reps over", "when 1 rep over", sessions=1),
@@ -110,7 +110,7 @@ def _closed(text: str, span: Span) -> Condition | None:
     done = _action(action.strip().rstrip("."))
     if done is None:
         return None
-    for form in _TRIGGERS:
+    for form in TRIGGERS:
         found = form.pattern.match(" ".join(trigger.split()))
         if not found:
             continue
@@ -146,8 +146,8 @@ def _closed(text: str, span: Span) -> Condition | None:
 
 def _action(text: str) -> str | tuple[Step, str] | None:
     low = text.lower()
-    if low in _ACTIONS:
-        return _ACTIONS[low]
+    if low in ACTIONS:
+        return ACTIONS[low]
     reader = MoreFields(text if low.startswith("add ") else "")
     reader.load()
     read = reader.step_at(0) if reader.tokens else None

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.programme import Slot
 from ferrule.model.words import BANDS, PLACES, Place
-from ferrule.programme.field_words import FREE_FORMS
+from ferrule.programme.field_words import FREE_FORMS, KIT_WORDS
 from ferrule.programme.fields import FieldReader
 from ferrule.programme.naming import Names, read_slot
 from ferrule.programme.text import GROUPS, PLACE_WORDS
@@ -143,12 +143,21 @@ def _special(asked: Asked) -> list[Offer]:
             Offer("add 1 rep a week", why, "step"),
             Offer("max sets", why, "max sets"),
             Offer("3 lead-in", why, "lead-in"),
+            Offer("part rest 20 s", "between the parts of a set such as 2+2+2; " + why, "part rest"),
         ]
     if asked.loading:
         offers += [
             Offer("add 2.5 kg a week", "the load of each later week", "step"),
             Offer("loads 8, 10, 12 kg", why, "loads"),
+            Offer("load on 2 days a week", why, "load days"),
+            Offer("inertia 0.06 kg m2", "of a flywheel; " + why, "inertia"),
+            *(Offer(f"with {kit}", "what the load is; " + why, "kit") for kit in dict.fromkeys(KIT_WORDS.values())),
         ]
+    offers += [
+        Offer("at least 80 % HRmax", why, "intensity"),
+        Offer("50-60 % top speed", why, "intensity"),
+        Offer("80 % effort", why, "intensity"),
+    ]
     offers += [Offer("30 cm box", "a height", "height"), Offer("sore side only", why, "sore side")]
     return offers
 

@@ -14,6 +14,13 @@ from ferrule.programme.scan import plain
 from ferrule.programme.source import Source
 
 KNOWN = ("programme", "weeks", "sessions", "needs")
+KEPT = {
+    "key runs": "days of the hard runs, as `Tue, Sat`; the checks keep heavy leg work away from them",
+    "race": "the race, as `week 12`; the checks look for less leg work in that week",
+    "for": "for whom it is, as `beginners`; the checks are stricter for beginners, the young and the older",
+    "level": "the same in one word, as `beginner`",
+}
+"""Keys that are kept as they are written, and looked at by the checks: key -> what they take from it."""
 _OTHER_SPELLINGS = {"program": "programme", "title": "programme", "name": "programme", "kit": "needs"}
 _ENTRY = re.compile(r"\s*([^\s:][^:]{0,40}?)\s*:(?:\s+|$)(.*)")
 _WEEKS = re.compile(r"(\d{1,4})(?:\s*(?:weeks?|wks?))?$", re.IGNORECASE)

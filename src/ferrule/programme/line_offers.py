@@ -7,9 +7,10 @@ from typing import get_args
 
 from ferrule.model.programme import BlockKind
 from ferrule.model.words import KIT_KINDS
-from ferrule.programme.conditions import _ACTIONS, _TRIGGERS, read_condition
+from ferrule.programme.conditions import ACTIONS, TRIGGERS, read_condition
 from ferrule.programme.cursor import Cursor
-from ferrule.programme.front import KNOWN, read_front
+from ferrule.programme.front import KEPT, KNOWN, read_front
+from ferrule.programme.head_offers import head_fields
 from ferrule.programme.heads import Head, is_head, read_head
 from ferrule.programme.markdown import Line
 from ferrule.programme.offer import Choice, Kind
@@ -22,6 +23,7 @@ _KEYS = {
     "weeks": "how many weeks the programme has",
     "sessions": "how many sessions a week, as `3 a week`",
     "needs": "what a runner needs, parted by `;`",
+    **KEPT,
 }
 _BLOCKS = {
     "warm-up": "easy, before the work; never counted as hard sets",
@@ -78,7 +80,7 @@ def _conditions(cursor: Cursor) -> Iterator[Choice]:
     line, at = cursor.line, cursor.at
     content = line[:at].lstrip()
     if ":" not in content:
-        for form in _TRIGGERS:
+        for form in TRIGGERS:
             yield from _offer(
                 cursor, form.text.format(n=3, s="s", m="") + ": ", "condition", "what is looked at", begins=True
             )
@@ -87,7 +89,7 @@ def _conditions(cursor: Cursor) -> Iterator[Choice]:
     if not content.lower().startswith(("when ", "if ")) or line[at:].strip():
         return
     first = line.index(":") + 1
-    for action in ("add 1 rep", "add 2.5 kg", "add 5 s", *dict.fromkeys(_ACTIONS.values())):
+    for action in ("add 1 rep", "add 2.5 kg", "add 5 s", *dict.fromkeys(ACTIONS.values())):
         choice = Choice(f" {action}", first + 1, len(line) + 1, "condition", "what to do")
         made = read_condition(Line(choice.applied(line).strip(), 1, 1), Report(""))
         if action.startswith(typed) and action != typed and made is not None and made.acts:
@@ -166,7 +168,8 @@ def head_choices(cursor: Cursor) -> Iterator[Choice]:
     after = line[at:]
     end = after.find(",") if "," in after else len(after)
     inside = after[:end].strip()
-    for text, detail in _head_fields(head, cursor, typed):
+    last = max((p.head.weeks[1] for p in cursor.parts if p.head.weeks and p.index < cursor.index), default=0)
+    for text, detail, begins in head_fields(head, typed, weeks_around(cursor)[0], last):
         if first and text.lower().startswith(typed) and text.lower() != typed:
             start = first + len(before[first:]) - len(before[first:].lstrip())
             lead = "" if before[first:start] else " "
@@ -180,7 +183,7 @@ def head_choices(cursor: Cursor) -> Iterator[Choice]:
             new = (f", {text}", len(before.rstrip()) + 1, at + 1)
         else:
             continue
-        choice = Choice(new[0], new[1], new[2], "field", detail)
+        choice = Choice(new[0], new[1], new[2], "field", detail, begins)
         made = read_head(choice.applied(line).strip())
         if made is not None and made.whole and not any(s.level == "error" for s in made.slips) and _gained(head, made):
             yield choice
@@ -188,32 +191,8 @@ def head_choices(cursor: Cursor) -> Iterator[Choice]:
 
 def _gained(before: Head, after: Head) -> bool:
     names = ("weeks", "minutes", "day", "sets", "rest_s", "between_s")
-    return sum(getattr(after, n) is not None for n in names) > sum(getattr(before, n) is not None for n in names)
-
-
-def _head_fields(head: Head, cursor: Cursor, typed: str) -> list[tuple[str, str]]:
-    digits = "".join(c for c in typed if c.isdigit() or c == "-").strip("-")
-    if head.kind == "block":
-        word = "sets" if head.block == "straight" else "rounds"
-        times = [
-            (f"{digits or 3} {word}", "how often"),
-            (f"rest {digits or 90} s", f"after each {word.removesuffix('s')}"),
-            ("no rest", "none is meant"),
-        ]
-        return (
-            times
-            if head.block == "straight"
-            else [*times, (f"between {digits or 15} s", "between the exercises of a round")]
-        )
-    if head.kind == "session":
-        return [
-            (f"{digits or 30} min", "how long the session is"),
-            (f"day {digits or 1}", "its day of the week; 1 is Monday"),
-        ]
-    if head.kind == "cycle":
-        last = max((p.head.weeks[1] for p in cursor.parts if p.head.weeks and p.index < cursor.index), default=0)
-        return [(f"weeks {digits or f'{last + 1}-{last + 3}'}", "weeks of the whole programme")]
-    return []
+    more = len(after.more.keys() - before.more.keys())
+    return sum(getattr(after, n) is not None for n in names) + more > sum(getattr(before, n) is not None for n in names)
 
 
 def front_choices(cursor: Cursor) -> Iterator[Choice]:
@@ -225,7 +204,7 @@ def front_choices(cursor: Cursor) -> Iterator[Choice]:
             text.partition(":")[0].strip().lower() for n, text in enumerate(cursor.lines[:60]) if n != cursor.index
         }
         typed = line[:at].strip().lower()
-        for known in KNOWN:
+        for known in (*KNOWN, *KEPT):
             if known.startswith(typed) and known not in there and known != key.strip().lower():
                 text = known if colon else f"{known}: "
                 made = Choice(text, 1, len(key) + 1, "front matter", _KEYS.get(known, "a key that is acted on"))
