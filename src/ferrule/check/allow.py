@@ -72,9 +72,12 @@ def set_aside(
     levels = {rule.name: rule.level for rule in rules}
     reach = scopes(programme)
     used: set[Allow] = set()
+    elsewhere: dict[str, list[int]] = {}
     for finding in findings:
         scope = next((s for s in reach if s.covers(finding)), None)
         if scope is None:
+            if finding.span is not None:
+                elsewhere.setdefault(finding.code, []).append(finding.span.line)
             yield finding
             continue
         used.add(scope.allow)
@@ -96,4 +99,11 @@ def set_aside(
         elif allow not in used and allow.rule not in off:
             what = f"There is nothing here for {allow.rule} to set aside"
             why = "A reason that outlives its line hides the next finding."
-            yield Finding("allow-unused", "note", what, why, "Take the line out.", allow.span)
+            lines = elsewhere.get(allow.rule, ())
+            above = max((n for n in lines if n < allow.span.line), default=min(lines, default=None))
+            fix = (
+                "Take the line out."
+                if above is None
+                else f"{allow.rule} is found on line {above}: write this line before it."
+            )
+            yield Finding("allow-unused", "note", what, why, fix, allow.span)

@@ -88,3 +88,18 @@ def test_scopes_end_where_the_next_part_begins(library: Library) -> None:
     lines = [b.span.line for s in programme.cycles[0].sessions for b in s.blocks]
     (scope,) = scopes(programme)
     assert (scope.first, scope.last, scope.whole) == (lines[0], lines[1] - 1, False)
+
+
+def test_an_allow_beside_what_it_means_says_where_to_stand(library: Library) -> None:
+    text = """### Session 1: legs, 10 min
+
+<!-- allow session-minutes: the hall closes late -->
+
+Straight, 5 sets, rest 2 min
+
+- Squat: 8, 2 RIR
+- Split squat: 8/side, 2 RIR
+"""
+    programme, _ = read_programme(text, "p.md", library)
+    (told,) = [f for f in check(programme, library, House()) if f.code == "allow-unused"]
+    assert told.fix == "session-minutes is found on line 1: write this line before it."

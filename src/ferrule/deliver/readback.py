@@ -136,6 +136,23 @@ def kind_and_numbers(why: str) -> tuple[str, str]:
     return (found[1], found[2]) if found else (why, "")
 
 
+def cycle_words(week: FittedWeek) -> str:
+    """The name of the runner's cycle, to tell lines apart where the squad is not in one cycle."""
+    return clean(week.cycle_name)
+
+
+def by_cycle(squad: SquadWeek) -> tuple[tuple[str, LineSpread], ...]:
+    """The lines, each with the name of its cycle; the name is empty while the whole squad is in one cycle."""
+    cycles = {w.runner_id: cycle_words(w) for w in weeks(squad)}
+    if len(set(cycles.values())) < 2:
+        return tuple(("", spread) for spread in squad.spread)
+    told = []
+    for spread in squad.spread:
+        here = (*spread.too_easy, *spread.right, *spread.too_hard, *spread.cannot)
+        told.append((next((cycles[r] for r in here if r in cycles), ""), spread))
+    return tuple(told)
+
+
 def right_for_all(spread: LineSpread) -> bool:
     """Nobody meets the line otherwise than meant, and nobody was moved."""
     return bool(spread.right) and not (spread.too_easy or spread.too_hard or spread.cannot or spread.moved)

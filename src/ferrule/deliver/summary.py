@@ -27,7 +27,9 @@ from ferrule.deliver.readback import (
     Look,
     Moved,
     budget,
+    by_cycle,
     counts,
+    cycle_words,
     first_looks,
     moved,
     right_for_all,
@@ -195,13 +197,15 @@ def _changed(line: LineChanges, library: Library, runners: Mapping[str, Runner])
 
 
 def _spreads(squad_week: SquadWeek) -> tuple[SpreadView, ...]:
-    titles = {
-        base_key(s.key): session_title(replace(s, key=base_key(s.key))) for w in weeks(squad_week) for s in w.sessions
-    }
+    titles: dict[tuple[str, str], str] = {}
+    for w in weeks(squad_week):
+        for one in w.sessions:
+            key = base_key(one.key)
+            titles[cycle_words(w), key] = titles["", key] = session_title(replace(one, key=key))
     by_session: dict[str, list[LineSpread]] = {}
-    for spread in squad_week.spread:
-        title = titles.get(spread.session_key, f"Session {clean(spread.session_key)}")
-        by_session.setdefault(title, []).append(spread)
+    for cycle, spread in by_cycle(squad_week):
+        title = titles.get((cycle, spread.session_key), f"Session {clean(spread.session_key)}")
+        by_session.setdefault(f"{title}, in {cycle}" if cycle else title, []).append(spread)
     return tuple(
         SpreadView(
             title,

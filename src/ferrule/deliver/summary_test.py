@@ -130,6 +130,19 @@ def test_the_page_of_24_runners_stays_small() -> None:
     assert len(page.encode()) < 2_000_000
 
 
+def test_lines_of_runners_in_two_cycles_are_told_apart() -> None:
+    one, two, *_ = (o for o in WEEK.outcomes if isinstance(o, FittedWeek))
+    one, two = replace(one, cycle_name="Build"), replace(two, cycle_name="Peak")
+    line = replace(WEEK.spread[1], too_easy=(), too_hard=(), cannot=(), right=(), moved=())
+    spread = (replace(line, too_hard=(one.runner_id,)), replace(line, too_hard=(two.runner_id,)))
+    squad = replace(WEEK, outcomes=(one, two), spread=spread)
+    heads = re.findall(r"<h3>(Session 1[^<]*)</h3>", squad_page(squad, LIBRARY, House()))
+    assert [h.rpartition(", in ")[2] for h in heads] == ["Build", "Peak"]
+    table = squad_table(squad).splitlines()
+    assert table.index("in Build") < table.index("in Peak")
+    assert ", in " not in " ".join(re.findall(r"<h3>([^<]*)</h3>", PAGE))
+
+
 def test_nothing_is_fetched_and_nothing_scripted() -> None:
     seen = read(PAGE)
     assert not {"script", "img", "link", "iframe", "form"} & set(seen.tags)

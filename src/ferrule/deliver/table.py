@@ -9,7 +9,7 @@ from ferrule.deliver import amounts
 from ferrule.deliver.changes import not_fitted
 from ferrule.deliver.pictures import spread_counts
 from ferrule.deliver.plain import clean, cut, padded, width
-from ferrule.deliver.readback import budget, counts, first_looks, moved, weeks, who
+from ferrule.deliver.readback import budget, by_cycle, counts, first_looks, moved, weeks, who
 from ferrule.deliver.repeats import base_key, repeated
 from ferrule.model.fitted import FittedWeek, SquadWeek
 from ferrule.model.words import DAYS
@@ -78,7 +78,11 @@ def _lines(squad: SquadWeek, columns: int) -> list[str]:
         f"{n:>10}" for n in ("too easy", "right", "too hard", "cannot")
     )
     lines = ["", head]
-    for spread in squad.spread:
+    told = ""
+    for cycle, spread in by_cycle(squad):
+        if cycle != told:
+            lines += _wrap(f"in {cycle}", 0, columns) if cycle else []
+            told = cycle
         where = padded(f"{spread.session_key} {spread.item_key}", 7)
         numbers = "".join(f"{n or '.':>10}" for _, n in spread_counts(spread))
         lines.append(f"{where} {padded(spread.written, written)}{numbers}")
