@@ -163,7 +163,7 @@ WEEKS = (
     heads("73", "a cycle that repeats", f"## Cycle 1, weeks 1-3, repeated until week 9: x\n\n### Session 1: x{SQUATS}", "Squat", week=8),
     heads("74, 100", "phases that overlap and have no end", f"## Cycle 1, weeks 1-3, overlapping: x\n\n### Session 1: x{SQUATS}\n## Cycle 2, from week 3 on, overlapping: y\n\n### Session 1: y{TWO}", "Squat", week=3),
     heads("75", "a start that depends on the person", f"## Cycle 1, weeks 1-3: x\n\n### Session 1: x{SQUATS}\n## Cycle 2, weeks 4-6, starts in week 3-5: y\n\n### Session 1: y{TWO}", "Heel raise", week=4),
-    heads("76", "a dose to keep it", f"---\nprogramme: x\nweeks: 8\n---\n\n## Cycle 1, week 1: x\n\n### Session 1: x{SQUATS}\n## Cycle 2, from week 2 on: Maintenance\n\n### Session 1, 1 a week, as session 1 of cycle 1\n", "1 a week", week=5),
+    heads("76", "a dose to keep it", f"## Cycle 1, week 1: x\n\n### Session 1: x{SQUATS}\n## Cycle 2, from week 2 on: Maintenance\n\n### Session 1, 1 a week, as session 1 of cycle 1\n", "1 a week", week=40),
     heads("77", "counted in sessions", f"---\nprogramme: x\nsessions: 2 a week\n---\n\n## Cycle 1, sessions 1-4: x\n\n### Session 1: x{SQUATS}\n## Cycle 2, sessions 5-8: y\n\n### Session 1: y{TWO}", "Heel raise", week=3),
     heads("78", "a second track", f"### Session 1, every day: calf{TWO}\n### Session 2, 2 a week, weeks 1-3: back to running\n\nStraight, 2 sets, rest 2 min\n\n- A-skip: 30 m\n", "Session 2, 2 a week, weeks 1-3: back to running"),
     heads("79", "the running beside it, in words", f"### Session 1: x\n\nRun 40 per cent less in these weeks.{SQUATS}", "Run 40 per cent less"),

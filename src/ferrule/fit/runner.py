@@ -6,6 +6,7 @@ from datetime import date
 from typing import Final
 
 from ferrule.capacity.prior import prior_capacity
+from ferrule.check.course import MOST_WEEKS
 from ferrule.fit.build import Laid, build
 from ferrule.fit.choices import Setting
 from ferrule.fit.effort import Nodes
@@ -49,13 +50,20 @@ def lay(
     held = next((h for h in runner.holds if h.cleared_by is None), None)
     if held is not None:
         return Held(runner.id, runner.name, held.reason)
-    number = programme_week(runner, programme.weeks, monday)
+    weeks = _weeks(programme, runner)
+    number = programme_week(runner, weeks, monday)
     week = None if number is None else week_of(programme, number)
     if week is None or not any(b.items for s in week.sessions for b in s.blocks):
-        why = away_words(runner, programme.weeks, monday) or "no session is written for that week"
+        why = away_words(runner, weeks, monday) or "no session is written for that week"
         return Away(runner.id, runner.name, why)
     setting = setting_of(runner, library, house, monday, is_finding_week(week.week, last))
     return build(programme, week, setting, last, pinned)
+
+
+def _weeks(programme: Programme, runner: Runner) -> int:
+    """Weeks there are for this runner: a cycle that goes on until the coach ends it has no last one, but a race has."""
+    goes_on = any(c.open_end for c in programme.cycles) and runner.anchor is not None and runner.anchor.kind == "from"
+    return max(programme.weeks, MOST_WEEKS) if goes_on else programme.weeks
 
 
 def setting_of(runner: Runner, library: Library, house: House, monday: date, finding: bool) -> Setting:
