@@ -35,17 +35,18 @@ def plain(text: str) -> str:
 def scan(text: str, start: int = 0) -> list[Token]:
     """Tokens of `text` from `start`; `text` has gone through `plain`."""
     found: list[Token] = []
+    new = tuple.__new__  # a token for every word: half the time of calling the class
     for match in _TOKEN.finditer(text, start):
         kind = match.lastgroup or "sign"
         raw = match.group()
         low, high = match.span()
         if kind == "word":
-            found.append(Token(kind, raw.lower(), 0.0, low, high))
+            found.append(new(Token, (kind, raw.lower(), 0.0, low, high)))
         elif kind == "num":
-            found.append(Token(kind, raw, float(raw.replace(",", ".")) if len(raw) < 12 else 0.0, low, high))
+            found.append(new(Token, (kind, raw, float(raw.replace(",", ".")) if len(raw) < 12 else 0.0, low, high)))
         elif kind == "clock":
             minutes, seconds = raw.split(":")
-            found.append(Token(kind, raw, float(int(minutes) * 60 + int(seconds)), low, high))
+            found.append(new(Token, (kind, raw, float(int(minutes) * 60 + int(seconds)), low, high)))
         else:
-            found.append(Token(kind, raw, 0.0, low, high))
+            found.append(new(Token, (kind, raw, 0.0, low, high)))
     return found

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from operator import attrgetter
 
 from ferrule.model.programme import Dose, Item, Named, Slot
 from ferrule.model.quantity import Load, Range
@@ -46,6 +48,17 @@ GROUPS: dict[str, tuple[str, ...]] = {
 """Fields of a dose that are written, inherited and replaced together."""
 
 EMPTY = Dose()
+
+
+def _values(names: tuple[str, ...]) -> Callable[[Dose], tuple[object, ...]]:
+    if len(names) > 1:
+        return attrgetter(*names)
+    one = attrgetter(names[0])
+    return lambda dose: (one(dose),)
+
+
+_GROUP_VALUES = [(names, _values(names), _values(names)(EMPTY)) for names in GROUPS.values()]
+"""Each group with what takes its values from a dose, and those of one that states nothing."""
 
 
 def load_text(load: Load) -> str:
@@ -173,10 +186,12 @@ def own_part(dose: Dose, base: Dose) -> Dose:
 
 def inherited(own: Dose, base: Dose) -> Dose:
     """`own` with each group it does not state taken from `base`."""
+    if own == EMPTY and not base.unfitted and base.step is None:
+        return base
     fields: dict[str, object] = {}
-    for names in GROUPS.values():
-        source = own if any(getattr(own, n) != getattr(EMPTY, n) for n in names) else base
-        fields |= {n: getattr(source, n) for n in names}
+    for names, values, empty in _GROUP_VALUES:
+        said = values(own)
+        fields.update(zip(names, values(base) if said == empty else said, strict=True))
     made = Dose(**fields)  # type: ignore[arg-type]
     if not own.unfitted and not base.unfitted and made.step is None:
         return made  # the common case: nothing to mark

@@ -22,7 +22,13 @@ _FROM_FAILURE = (
     ("shy", "of", "failure"), ("short", "of", "failure"), ("from", "failure"), ("off", "failure"), ("before", "failure"),
     ("shy",),
 )  # fmt: skip
+_FROM = frozenset(words[0] for words in _FROM_FAILURE)
 _EFFORTS = frozenset(["effort", "intensity", "rpe"])
+_TRADE_WORDS = frozenset(
+    [*_TO, *_EFFORTS, *BANDS, *COLOURS, "x", "w", "leave", "leaving", "keep", "keeping", "stop", "stopping", "cadence", "speed", "body",
+     "each", "per"]
+)  # fmt: skip
+"""What these forms can begin with: most lines hold none of them."""
 
 
 @dataclass(slots=True)
@@ -31,6 +37,8 @@ class TradeFields(MoreFields):
 
     def _digits(self) -> None:
         """`three rounds`: told once a line, and read as 3."""
+        if not any(token[1] in NUMBER_WORDS for token in self.tokens):
+            return
         told = False
         for at, token in enumerate(self.tokens):
             value = NUMBER_WORDS.get(token.low) if token.kind == "word" else None
@@ -84,6 +92,8 @@ class TradeFields(MoreFields):
     def _reps_from_failure(self, at: int, amount: tuple[float, float, int]) -> int | None:
         low, high, after = amount
         lead = after + (self.low(after) in REP_WORDS)
+        if self.low(lead) not in _FROM:
+            return None
         for words in _FROM_FAILURE:
             if self.words(lead, *words):
                 return self._rir(low, high, at, lead + len(words))
@@ -125,6 +135,8 @@ class TradeFields(MoreFields):
         return self._put_amount("per_set", tuple(counts), at, here)
 
     def _trade_word(self, word: str, at: int) -> int | None:
+        if word not in _TRADE_WORDS:
+            return None
         nxt = at + 1
         if word in _TO and self.low(nxt) == "failure":
             return self._failure(at, nxt + 1)
