@@ -284,7 +284,7 @@ def _moved(start: Drawing, end: Drawing, steps: bool) -> str:
     tail = max(wide.real - travel.real, end.box[0] - 0.15)
     begin, finish = sorted((tail, wide.real))
     above = [c.imag + r for c, r in end.rounds() if begin - 0.05 < c.real < finish + 0.05]
-    y = max(above, default=end.box[3]) + 0.08
+    y = min(max(above, default=end.box[3]) + 0.08, max(start.box[3], end.box[3]) + 0.03)  # within the picture
     return arrow(complex(tail, y), complex(wide.real, y))
 
 

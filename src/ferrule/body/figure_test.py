@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from math import dist
 from xml.etree import ElementTree
@@ -9,7 +10,7 @@ import pytest
 from ferrule.body.contact_sheet import contact_sheet
 from ferrule.body.figure import both_ends, drawing, figure
 from ferrule.body.golden_test import POSES, movement
-from ferrule.body.limbs import outline
+from ferrule.body.limbs import drawn_points, outline
 from ferrule.body.path import between
 from ferrule.body.posture import End, Posture, posture, through_floor
 from ferrule.body.segments import Person
@@ -223,3 +224,77 @@ def test_the_line_of_load_is_drawn_when_asked() -> None:
     assert f'd="M{xy(p.centre)}V0"' in shown.svg
     assert "stroke-dasharray" not in figure(movement("bridge_one"), load_line=True).svg, "the head and arms lie"
     assert both_ends(squat, load_line=True).svg.count("stroke-dasharray") == 2
+
+
+FEET = (Contact("foot", "lead"), Contact("ball", "rear"))
+LUNGE = replace(
+    movement("split_squat"),
+    other=Pose(trunk=0, legs={"thigh": 0, "shin": 0}),
+    other_contacts=(Contact("foot"),),
+    demand="",
+)
+
+
+def arrows(svg: str) -> list[list[float]]:
+    """The numbers of each arrow's shaft: x and y of both ends as they are drawn."""
+    found = re.findall(r'<path d="M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)M', svg)
+    return [[float(v) for v in one] for one in found]
+
+
+def test_a_step_has_its_own_arrow_under_the_floor() -> None:
+    ahead, back = ([a for a in arrows(both_ends(replace(LUNGE, steps=s)).svg) if a[1] > 0] for s in ("lead", ""))
+    assert len(ahead) == len(back) == 1
+    assert ahead[0][2] > ahead[0][0] + 30, "the foot that works steps ahead"
+    assert back[0][2] < back[0][0] - 30, "or the other one back"
+    assert not [a for a in arrows(both_ends(movement("squat")).svg) if a[1] > 0]
+
+
+@pytest.mark.parametrize("name", [n for n in sorted(POSES) if movement(n).other])
+def test_arrows_stay_within_the_picture(name: str) -> None:
+    svg = both_ends(movement(name)).svg
+    _, top, _, height = (float(v) for v in svg.split('viewBox="')[1].split('"')[0].split())
+    for shaft in arrows(svg):
+        assert all(top <= y <= top + height for y in shaft[1::2])
+
+
+def test_a_leg_that_points_out_of_the_picture_is_seen_shorter() -> None:
+    flat = Movement(
+        Pose(line=90, legs={"thigh": -88, "shin": 88, "out": 45}), (Contact("lying"),), "", view="front", down="rear"
+    )
+    p = posture(flat)
+    assert length(p, ("lead.hip", "lead.knee")) == pytest.approx(p.body.thigh * 0.7071, rel=1e-3)
+    assert figure(flat).alt.startswith("lying on one side, knees bent")
+
+
+def test_a_rounded_back_rises_and_a_hollow_one_sinks() -> None:
+    fours = Movement(
+        Pose(trunk="~86", legs={"thigh": 0, "shin": 95, "foot": 150}, arms={"arm": 0}),
+        (Contact("hand"), Contact("knee")), "",
+    )  # fmt: skip
+
+    def middle(back: float) -> float:
+        trunk = outline(posture(replace(fours, hold=replace(fours.hold, back=back)))).layers["trunk"][0]
+        return trunk.rounds[2][0].imag
+
+    assert middle(60) > middle(0) + 0.05
+    assert middle(-40) < middle(0) - 0.03
+    assert "back rounded" in figure(replace(fours, hold=replace(fours.hold, back=60))).alt
+
+
+def test_a_band_fixed_beside_reaches_there_and_is_said() -> None:
+    fixed = Movement(
+        Pose(trunk=0, lead={"spread": 16}, rear={"spread": -5}), (Contact("foot", "rear"),), "", view="front",
+        props=(Prop("band", "lead.ankle", 0.12),),
+    )  # fmt: skip
+    one = figure(fixed)
+    assert "a band from the ankle to the side" in one.alt
+    assert "M" in one.svg.split("#a8431a")[0][-60:]
+    assert one.width > figure(replace(fixed, props=())).width + 10
+
+
+def test_forearms_of_a_press_up_do_not_lie_on_what_carries_the_hands() -> None:
+    for name in ("push_up_floor", "push_up_hands_30"):
+        p = posture(movement(name))
+        drawn = drawn_points(p, None)
+        assert drawn["lead.elbow"].imag > p.points["lead.wrist"].imag + 0.05
+        assert drawn["lead.wrist"] == p.points["lead.wrist"]
