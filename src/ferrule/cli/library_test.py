@@ -109,8 +109,11 @@ def test_wrong_use_is_answered(words: list[str], said: str, tmp_path: Path, caps
     assert not (tmp_path / "library").exists()
 
 
-def test_the_guide_to_an_own_exercise_ends_in_fitted_weeks(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_guide_to_an_own_exercise_ends_in_fitted_weeks(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """docs/add-an-exercise.md to the letter, in the workspace of the demo: started, written, checked, fitted, filmed, signed."""
+    monkeypatch.setenv("COLUMNS", "100")
     squad = laid_out(tmp_path / "demo")
     folder = ["--workspace", str(squad)]
     assert main(["library", "new", "Fence step", "--like", "step-up-low", *folder]) == 0
