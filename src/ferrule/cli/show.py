@@ -63,7 +63,7 @@ def number_of_week(text: str) -> int:
 def _week(read: ReadFile, number: int) -> ProgrammeWeek:
     """The week. Raises Stop with the weeks there are."""
     there = sorted(weeks_there(read.programme))
-    week = week_of(read.programme, number) if number in there else None
+    week = week_of(read.programme, number, every_version=True) if number in there else None
     if week is None:
         have = f"it has {weeks_text(there).lower()}" if there else "no week of it could be read"
         raise Stop(f"{read.programme.file} has no week {number}", have)

@@ -55,18 +55,22 @@ def _dose_given(dose: Dose, block: Block) -> Dose:
     return marked(replace(dose, **changes), free_forms(dose))  # type: ignore[arg-type]
 
 
-def laid(sessions: list[Session], cycle: Cycle, programme: Programme, week: int) -> tuple[Session, ...]:
+def laid(
+    sessions: list[Session], cycle: Cycle, programme: Programme, week: int, *, every_version: bool = False
+) -> tuple[Session, ...]:
     """The sessions of one week: one of those to choose from, one of the levels, those of the week's numbers.
+
+    every_version   all of those to choose from and all levels, as they are written
 
     How often each is done in the week stays in its fields (see `occurrences`).
     """
-    sessions = [_said(s) for s in _chosen(_levels(sessions))]
+    sessions = [_said(s) for s in (sessions if every_version else _chosen(_levels(sessions)))]
     if cycle.sessions_span is not None:
         return _numbered(sessions, cycle, programme, week)
     return tuple(sessions)
 
 
-_IN_WORDS = ("level", "supervised", "contacts", "contacts_open", "beside_run")
+_IN_WORDS = ("level", "supervised", "contacts", "contacts_open", "beside_run", "choose")
 """Fields of a session that the runner reads as words."""
 
 

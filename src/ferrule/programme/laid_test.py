@@ -131,3 +131,17 @@ def test_a_warm_up_in_words_is_for_the_runner() -> None:
     session = week(text, 1).sessions[0]
     assert [b.kind for b in session.blocks] == ["straight"]
     assert session.notes == ("Warm-up, 10 min: Easy jog",)
+
+
+def test_every_version_of_a_session_is_there_for_the_coach() -> None:
+    text = (
+        "### Session 1, level beginner: a\n\nStraight\n\n- Squat: 8\n\n### Session 1, level advanced: a\n\nStraight\n\n- Squat: 5\n\n"
+        "### Session 2, choose one of 2A, 2B: b\n\n### Session 2A: c\n\nStraight\n\n- Plank: 30 s\n\n### Session 2B: d\n\nStraight\n\n- Squat: 6\n"
+    )
+    programme, _ = read_programme(text, "p.md", SAMPLE)
+    whole, first = week_of(programme, 1, every_version=True), week_of(programme, 1)
+    assert whole is not None
+    assert first is not None
+    assert [s.key for s in whole.sessions] == ["1 beginner", "1 advanced", "2", "2A", "2B"]
+    assert "choose one of 2A, 2B" in whole.sessions[2].notes
+    assert len(first.sessions) == 2

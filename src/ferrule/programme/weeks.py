@@ -21,13 +21,15 @@ def cycle_of(programme: Programme, week: int) -> Cycle | None:
     return held or next((c for c in reversed(programme.cycles) if c.open_end and c.first_week <= week), None)
 
 
-def week_of(programme: Programme, week: int) -> ProgrammeWeek | None:
+def week_of(programme: Programme, week: int, *, every_version: bool = False) -> ProgrammeWeek | None:
     """Week `week`, from 1, of the programme: its sessions without tables; None when no cycle holds it.
 
     An empty cell, and a week without a column, are as the lines above the table say; `-` leaves an item out (in a block's own
     row: the block). A block whose items are all left out is gone, and so are sessions and lines outside their weeks.
     What a head says once is given to what it is said of: a load that grows by the week has grown, the tempo of a block is that
     of its items. How often a session is done stays in its fields (see `occurrences`).
+
+    every_version   all sessions to choose from and all levels; else the first of each, which names the others
     """
     cycle = cycle_of(programme, week)
     if cycle is None:
@@ -40,7 +42,7 @@ def week_of(programme: Programme, week: int) -> ProgrammeWeek | None:
     own = cycle.first_week + place
     sessions = [inside for s in cycle.sessions if (inside := _in_week(s, own, cycle)) is not None]
     return ProgrammeWeek(
-        programme.title, week, cycle.key, cycle.name, place + 1, laid(sessions, cycle, programme, week), cycle.aim,
+        programme.title, week, cycle.key, cycle.name, place + 1, laid(sessions, cycle, programme, week, every_version=every_version), cycle.aim,
         (*programme.notes, *cycle.notes, *cycle_notes(cycle)), conditions_of(programme, cycle),
     )  # fmt: skip
 
