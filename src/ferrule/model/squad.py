@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, time
 from typing import Literal
 
+from ferrule.model.exercise import Variant
 from ferrule.model.finding import Span
-from ferrule.model.words import Band, Group, KitKind, Level4, Pattern, Region, Side
+from ferrule.model.words import Band, Group, KitKind, Level4, Pattern, Region, Side, Trust
 
 Sex = Literal["female", "male"]
 RunKind = Literal["easy", "key", "long", "race"]
@@ -163,12 +165,28 @@ class Squad:
 
 
 @dataclass(frozen=True, slots=True)
+class Belief:
+    """Log capacity as it shows in one variant, this runner's own offset in it included; sided variants: the weaker side.
+
+    mean_log, sd_log   against the computed demand of the variant, natural log
+    sets               logged sets of it that said something
+    """
+
+    mean_log: float
+    sd_log: float
+    sets: int
+
+
+@dataclass(frozen=True, slots=True)
 class Capacity:
     """What we believe one runner can do once in each group.
 
     mean_log   natural log of the largest relative demand met once (anchor variant without load = log 1 = 0)
     sd_log     its standard deviation
     basis      per group, where the belief comes from, in words, with source
+    variants   by variant id, where sets of it were logged
+    offset_sd  by trust, how far the capacity that shows in a variant not yet seen may lie off its group's
+    half_log   half of what the left side is above the right, where sets told more than their error
     """
 
     runner_id: str
@@ -176,3 +194,26 @@ class Capacity:
     sd_log: Mapping[Group, float]
     basis: Mapping[Group, tuple[str, ...]]
     finding_week: bool = True
+    variants: Mapping[str, Belief] = field(default_factory=dict)
+    offset_sd: Mapping[Trust, float] = field(default_factory=dict)
+    half_log: Mapping[Group, float] = field(default_factory=dict)
+
+    def of(self, variant: Variant, side: Side = "both") -> tuple[float, float]:
+        """(mean, sd) of the log capacity to hold against the computed demand of `variant`.
+
+        Its own belief where it has one; else the main group's mean and  hypot(sd of the group, offset_sd[trust]).
+        A sided variant asked for `both` gives the weaker side; `left` or `right` that side.
+        Raises ValueError where the variant is never dosed.
+        """
+        main = variant.main
+        if main is None:
+            raise ValueError(f"{variant.id} has no main group")
+        half = self.half_log.get(main.group, 0.0) if variant.sided else 0.0
+        own = self.variants.get(variant.id)
+        if own is None:
+            weaker = self.mean_log[main.group] - abs(half)
+            sd = math.hypot(self.sd_log[main.group], self.offset_sd.get(main.trust, 0.0))
+        else:
+            weaker, sd = own.mean_log, own.sd_log
+        above = {"both": 0.0, "left": abs(half) + half, "right": abs(half) - half}[side]
+        return weaker + above, sd
