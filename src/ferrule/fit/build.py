@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from ferrule.check import minutes
 from ferrule.fit.choices import OPEN_LOAD, Choice, LineChoices, Setting, best_loss, choices_of
 from ferrule.fit.days import HOUR, slots_of
+from ferrule.fit.lanes import Allowed, LineKey
 from ferrule.fit.problem import BlockOfWeek, Line, Option, Problem, SessionOfWeek
 from ferrule.fit.settings import settings_of
 from ferrule.model.fitted import FittedWeek
@@ -61,12 +62,15 @@ def build(
     setting: Setting,
     last: FittedWeek | None = None,
     pinned: frozenset[tuple[str, str]] = frozenset(),
+    allowed: Allowed | None = None,
 ) -> Laid:
     """Lay out the week.
 
     last    the runner's week before, when it was sent: keeps days and variants, bounds what is new
     pinned  (session key, line key) that keep the text whatever the effort (the squad's change budget)
+    allowed (cycle key, session key, line key) -> the variants that line is held to (the squad's lanes)
     """
+    held = allowed or {}
     blocks: list[Block] = []
     lines: list[LaidLine] = []
     problem_blocks: list[BlockOfWeek] = []
@@ -79,7 +83,11 @@ def build(
                 continue
             b = len(blocks)
             blocks.append(block)
-            laid = [LaidLine(s, b, item, choices_of(item, block, setting)) for item in block.items]
+            lanes = [held.get((week.cycle_key, session.key, item.key)) for item in block.items]
+            laid = [
+                LaidLine(s, b, item, choices_of(item, block, setting, only))
+                for item, only in zip(block.items, lanes, strict=True)
+            ]
             cuts = _cuts(block, setting.margin_rir > 0)
             rounds.append(tuple(n for n, _ in cuts))
             problem_blocks.append(_block(s, block, laid, cuts))
@@ -198,14 +206,13 @@ def _line(
 ) -> Line:  # fmt: skip
     choices = ln.choices.choices
     margin = setting.house.value("hysteresis")
-    band = best_loss(choices) + margin
+    band = (best_loss(choices) if ln.choices.best is None else ln.choices.best) + margin
     last_line = ln.item is block.items[-1]
     known = before.get((session, ln.item.key))
     options = []
     for a, c in enumerate(choices):
-        outside = max(0.0, c.expected_loss - band)
         keep_text = pinned and c.origin in ("written", "slot") and c.distance <= OPEN_LOAD
-        text = c.distance + (0 if outside <= 1e-9 or keep_text else OUT_OF_BAND + round(OUT_PER_REP * outside))
+        text = c.distance if keep_text else text_price(c.distance, c.expected_loss, band)
         contacts = tuple(c.contacts * sets_at(ln.item, block, n, cuts[0][0]) for n, _ in cuts)
         variant_id = "" if c.variant is None else c.variant.id
         new = bool(before) and variant_id not in before.values() and c.origin not in ("written", "alternative")
@@ -225,6 +232,28 @@ def _line(
         )
     omit = OMIT_OPTIONAL if ln.item.optional else OMIT
     return Line(f"{session}/{ln.item.key}", ln.session, ln.block, tuple(options), omit)
+
+
+def text_price(distance: int, expected_loss: float, band: float) -> int:
+    """Price of leaving the text: how far, and by how much the effort is worse than the best one and the margin allow."""
+    outside = max(0.0, expected_loss - band)
+    return distance + (0 if outside <= 1e-9 else OUT_OF_BAND + round(OUT_PER_REP * outside))
+
+
+def offered(laid: Laid) -> dict[LineKey, dict[str, tuple[int, int]]]:
+    """What each variant would cost this runner on each line: line -> variant id -> (price of the text, effort in
+    hundredths of a repetition), the best load of each; lines the library cannot name have no entry."""
+    margin = laid.setting.house.value("hysteresis")
+    out: dict[LineKey, dict[str, tuple[int, int]]] = {}
+    for ln in laid.lines:
+        band = (ln.choices.best or 0.0) + margin
+        prices: dict[str, tuple[int, int]] = {}
+        for o in ln.choices.offers:
+            price = (text_price(o.distance, o.expected_loss, band), round(100 * o.expected_loss))
+            if o.variant_id and price < prices.get(o.variant_id, (price[0] + 1, 0)):
+                prices[o.variant_id] = price
+        out[laid.week.cycle_key, laid.week.sessions[ln.session].key, ln.item.key] = prices
+    return out
 
 
 def _tie(session: str, key: str, place: int, option: str) -> int:

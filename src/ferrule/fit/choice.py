@@ -60,8 +60,24 @@ class Choice:
 
 
 @dataclass(frozen=True, slots=True)
+class Offer:
+    """One variant with one load that may be done, before anything is thinned out."""
+
+    variant_id: str
+    distance: int
+    expected_loss: float
+
+
+@dataclass(frozen=True, slots=True)
 class LineChoices:
-    """Every choice of one line: `written` is the written one with the best open load (maybe barred), `choices` what may be done."""
+    """Every choice of one line: `written` is the written one with the best open load (maybe barred), `choices` what may be done.
+
+    offers  all that may be done, lanes or not, those that were thinned out included
+    best    least expected loss of the offers, repetitions;  only: the lanes the choices are held to, None without
+    """
 
     written: Choice
     choices: tuple[Choice, ...]
+    offers: tuple[Offer, ...] = ()
+    best: float | None = None
+    only: frozenset[str] | None = None

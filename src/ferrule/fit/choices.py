@@ -10,6 +10,7 @@ from ferrule.fit.candidates import OPEN_LOAD as OPEN_LOAD
 from ferrule.fit.candidates import SAME_DEMAND, Candidate, candidates, first_of, is_easier, with_loads
 from ferrule.fit.choice import Choice as Choice
 from ferrule.fit.choice import LineChoices as LineChoices
+from ferrule.fit.choice import Offer as Offer
 from ferrule.fit.choice import Step as Step
 from ferrule.fit.draft import Draft, choice_of
 from ferrule.fit.recourse import add_recourse
@@ -23,13 +24,19 @@ VARIANTS_KEPT = 8
 """Variants the text does not name that are kept for the solver: the best by expected loss (slots keep as many)."""
 
 
-def choices_of(item: Item, block: Block, setting: Setting) -> LineChoices:
-    """All choices of `item`, the written ones first, each once, with expected losses and recourses filled in."""
+def choices_of(item: Item, block: Block, setting: Setting, only: frozenset[str] | None = None) -> LineChoices:
+    """All choices of `item`, the written ones first, each once, with expected losses and recourses filled in.
+
+    only   ids of the variants the choices are held to (the lanes of the line); recourses and `best` are not held to them
+    """
     every = _drafted(candidates(item, setting.library), item, block, setting)
     written = _written(every)
     free = [d for d in every if d.barred is None and not _pointless(d, written)]
     add_recourse(free)
-    return LineChoices(choice_of(written), tuple(choice_of(d) for d in _thin(free)))
+    offers = tuple(Offer("" if d.variant is None else d.variant.id, d.distance, d.expected_loss) for d in free)
+    inside = [d for d in free if only is None or d.variant is None or d.variant.id in only]
+    best = min((d.expected_loss for d in free), default=0.0)
+    return LineChoices(choice_of(written), tuple(choice_of(d) for d in _thin(inside)), offers, best, only)
 
 
 def written_of(item: Item, block: Block, setting: Setting) -> Choice:
