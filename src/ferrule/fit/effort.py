@@ -11,6 +11,7 @@ Expected   the mean over the slices, in repetitions. Error of the slices: below 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -19,6 +20,7 @@ from numpy.typing import NDArray
 
 from ferrule.capacity import curves
 from ferrule.fit.intent import Intent
+from ferrule.model.exercise import Variant
 from ferrule.model.squad import Capacity
 from ferrule.model.words import GROUPS, Group
 
@@ -70,15 +72,18 @@ class Nodes:
 
 
 def possible(
-    demand: Array, sets: int, intent: Intent, group: Group, nodes: Nodes, spread_log: Array | None = None
+    demand: Array, sets: int, intent: Intent, group: Group, nodes: Nodes, own: tuple[Array, Array] | None = None
 ) -> Array:
     """What is possible on the last of `sets` sets at each demand (n,): (n, q) repetitions, or tenths of the written hold.
 
-    spread_log   SD of each demand (n,) on the log axis, where it was inferred: it widens the slices of the capacity
+    own   mean and SD (n,) of the log capacity to hold against each demand (`believed`), without the day-to-day spread;
+          None takes the group's for all
     """
-    capacity = nodes.capacity[GROUPS.index(group)][None, :]
-    if spread_log is not None and spread_log.any():
-        capacity = _widened(capacity, spread_log)
+    if own is None:
+        capacity = nodes.capacity[GROUPS.index(group)][None, :]
+    else:
+        mean, sd = own
+        capacity = np.exp(mean[:, None] + np.hypot(sd, curves.DAY_SD_LOG)[:, None] * _ZC[None, :])
     share = demand[:, None] * np.exp(curves.SET_FATIGUE_LOG * (sets - 1)) / capacity
     if intent.unit == "hold":
         b0, b1 = curves.hold_curve(group)
@@ -86,11 +91,13 @@ def possible(
     return np.asarray(1 + (1 / share - 1) / (curves.k_of(group) * nodes.steepness))
 
 
-def _widened(capacity: Array, spread_log: Array) -> Array:
-    """The slices (1, q) with a wider SD on the log axis, one row for each of `spread_log` (n,)."""
-    logs = np.log(capacity)
-    middle, sd = logs.mean(), logs.std()
-    return np.asarray(np.exp(middle + (logs - middle) * (np.hypot(sd, spread_log) / sd)[:, None]))
+def believed(capacity: Capacity, variant: Variant) -> tuple[float, float]:
+    """(mean, SD) of the log capacity to hold against the computed demand of a dosed variant.
+
+    `Capacity.of`; a demand inferred from neighbours (`spread_log`) widens it until sets of the variant itself are known.
+    """
+    mean, sd = capacity.of(variant)
+    return mean, sd if variant.id in capacity.variants else math.hypot(sd, variant.spread_log)
 
 
 def loss(n: Array, intent: Intent) -> Array:

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from statistics import NormalDist
 
 import numpy as np
@@ -14,21 +15,34 @@ from ferrule.fit.effort import (
     TOO_EASY,
     TOO_HARD,
     Nodes,
+    believed,
     loss,
     possible,
     with_recourse,
 )
 from ferrule.fit.intent import NO_CEILING, Intent
+from ferrule.model.exercise import Ask, Variant
 from ferrule.model.quantity import Range
-from ferrule.model.squad import Capacity
+from ferrule.model.squad import Belief, Capacity
 from ferrule.model.words import GROUPS, Group
 
 BAND = Intent("reps", 8, 10, 12, Range(2, 2), True)
 
 
-def belief(mean_log: float, sd_log: float) -> Nodes:
+def capacity(mean_log: float, sd_log: float) -> Capacity:
     every: dict[Group, float] = dict.fromkeys(GROUPS, mean_log)
-    return Nodes.of(Capacity("R01", every, dict.fromkeys(GROUPS, sd_log), {}))
+    return Capacity("R01", every, dict.fromkeys(GROUPS, sd_log), {})
+
+
+def belief(mean_log: float, sd_log: float) -> Nodes:
+    return Nodes.of(capacity(mean_log, sd_log))
+
+
+def variant(group: Group) -> Variant:
+    ask = Ask(group, 1.0, {}, "ratio", main=True)
+    return Variant(
+        "made", "Made", "made", 0, "push", "reps", False, False, (), (), (), (), "", (ask,), (), "made",
+    )  # fmt: skip
 
 
 def test_inside_the_band_nothing_is_lost() -> None:
@@ -63,10 +77,21 @@ def test_slices_agree_with_a_fine_integral(mean: float, sd: float, demand: float
 def test_a_demand_that_was_inferred_widens_the_belief_about_what_is_possible() -> None:
     """A demand known to 0.3 on the log axis is as a capacity known so much worse: variances add."""
     demand, nodes = np.array([1.0, 1.0]), belief(0.6, 0.4)
-    n = possible(demand, 1, BAND, "push", nodes, np.array([0.0, 0.3]))
+    known, inferred = variant("push"), replace(variant("push"), id="fence-press", spread_log=0.3)
+    pairs = np.array([believed(capacity(0.6, 0.4), v) for v in (known, inferred)]).T
+    n = possible(demand, 1, BAND, "push", nodes, (pairs[0], pairs[1]))
     wide = possible(demand[:1], 1, BAND, "push", belief(0.6, 0.5))
     assert n[0] == pytest.approx(possible(demand[:1], 1, BAND, "push", nodes)[0])
-    assert n[1] == pytest.approx(wide[0], rel=2e-3)
+    assert n[1] == pytest.approx(wide[0], rel=1e-12)
+
+
+def test_a_variant_with_sets_of_its_own_is_held_against_those_alone() -> None:
+    """Its own sets tell its offset and an inferred demand too: neither widens the belief any more."""
+    told = replace(capacity(0.6, 0.4), variants={"fence-press": Belief(0.8, 0.1, 5)}, offset_sd={"ratio": 0.3})
+    seen, unseen = replace(variant("push"), id="fence-press", spread_log=0.3), variant("push")
+    assert believed(told, seen) == (0.8, 0.1)
+    assert believed(told, unseen) == pytest.approx((0.6, 0.5))
+    assert believed(told, replace(unseen, spread_log=1.2)) == pytest.approx((0.6, 1.3))
 
 
 def test_a_hold_at_half_the_best_lasts_as_published() -> None:

@@ -9,6 +9,7 @@ import numpy as np
 
 from ferrule.capacity import curves
 from ferrule.fit.choices import Choice
+from ferrule.fit.effort import believed
 from ferrule.model.fitted import Prediction
 from ferrule.model.quantity import Range, number
 from ferrule.model.squad import Capacity
@@ -41,9 +42,10 @@ def predict(choice: Choice, sets: int, capacity: Capacity) -> Prediction | None:
     if choice.possible is None or group is None:
         return None
     demand = choice.demand * math.exp(curves.SET_FATIGUE_LOG * (sets - 1))
-    own = 0.0 if choice.variant is None else choice.variant.spread_log
-    sd = math.hypot(capacity.sd_log[group], curves.DAY_SD_LOG, own)
-    share = demand / math.exp(capacity.mean_log[group])
+    assert choice.variant is not None  # it has a group
+    mean, own_sd = believed(capacity, choice.variant)
+    sd = math.hypot(own_sd, curves.DAY_SD_LOG)
+    share = demand / math.exp(mean)
     dose, intent = choice.dose, choice.intent
     least = dose.reps.low if dose.reps is not None and intent.unit == "reps" else intent.work
     if dose.reps is not None and dose.sides in ("alternating", "total"):

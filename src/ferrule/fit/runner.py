@@ -11,6 +11,7 @@ from ferrule.fit.build import Laid, build
 from ferrule.fit.choices import Setting
 from ferrule.fit.effort import Nodes
 from ferrule.fit.infeasible import impossible, rule_words
+from ferrule.fit.lanes import Allowed
 from ferrule.fit.problem import Answer
 from ferrule.fit.solve import blame, solve
 from ferrule.fit.week import week_from
@@ -31,20 +32,24 @@ NOTHING: Final[Pinned] = frozenset()
 
 def fit_runner(
     programme: Programme, runner: Runner, library: Library, house: House, monday: date,
-    last: FittedWeek | None = None, pinned: Pinned = NOTHING,
+    last: FittedWeek | None = None, pinned: Pinned = NOTHING, capacity: Capacity | None = None,
+    allowed: Allowed | None = None,
 ) -> Outcome:  # fmt: skip
     """The week of `monday` for `runner`, or why there is none.
 
     last    their week before, when one was sent: days and variants are kept where nothing speaks against it
     pinned  lines that keep the text whatever the effort (session key, line key)
+    capacity  what is believed of them on that Monday; None when nothing was logged: then the prior
+    allowed lanes: (cycle key, session key, line key) -> the variants that line is held to
     """
-    laid = lay(programme, runner, library, house, monday, last, pinned)
+    laid = lay(programme, runner, library, house, monday, last, pinned, capacity, allowed)
     return outcome_of(laid, solve(laid.problem)) if isinstance(laid, Laid) else laid
 
 
 def lay(
     programme: Programme, runner: Runner, library: Library, house: House, monday: date,
-    last: FittedWeek | None = None, pinned: Pinned = NOTHING,
+    last: FittedWeek | None = None, pinned: Pinned = NOTHING, capacity: Capacity | None = None,
+    allowed: Allowed | None = None,
 ) -> Laid | Held | Away:  # fmt: skip
     """The Problem of this runner's week; Held or Away when nothing is to be fitted."""
     held = next((h for h in runner.holds if h.cleared_by is None), None)
@@ -56,8 +61,8 @@ def lay(
     if week is None or not any(b.items for s in week.sessions for b in s.blocks):
         why = away_words(runner, weeks, monday) or "no session is written for that week"
         return Away(runner.id, runner.name, why)
-    setting = setting_of(runner, library, house, monday, is_finding_week(week.week, last))
-    return build(programme, week, setting, last, pinned)
+    setting = setting_of(runner, library, house, monday, is_finding_week(week.week, last), capacity)
+    return build(programme, week, setting, last, pinned, allowed)
 
 
 def _weeks(programme: Programme, runner: Runner) -> int:
@@ -66,16 +71,18 @@ def _weeks(programme: Programme, runner: Runner) -> int:
     return max(programme.weeks, MOST_WEEKS) if goes_on else programme.weeks
 
 
-def setting_of(runner: Runner, library: Library, house: House, monday: date, finding: bool) -> Setting:
-    """What is known of the runner, as the choices need it."""
-    capacity = prior_capacity(runner, monday.year)
+def setting_of(
+    runner: Runner, library: Library, house: House, monday: date, finding: bool, capacity: Capacity | None = None
+) -> Setting:
+    """What is known of the runner, as the choices need it. capacity: None takes the prior."""
+    capacity = capacity_of(runner, monday) if capacity is None else capacity
     mass = MASS_KG[runner.sex] if runner.mass_kg is None else runner.mass_kg
     margin = house.value("finding-margin-rir") if finding else 0.0
     return Setting(runner, capacity, Nodes.of(capacity), library, house, monday, mass, margin)
 
 
 def capacity_of(runner: Runner, monday: date) -> Capacity:
-    """The belief a fit of this week rests on."""
+    """The belief a fit of this week rests on when nothing was logged."""
     return prior_capacity(runner, monday.year)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
-from ferrule.fit.effort import Nodes
+from ferrule.fit.effort import Nodes, believed
 from ferrule.fit.screen import screen_load, screen_variant
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.fitted import LoadChoice, Reason
@@ -29,6 +29,7 @@ class Setting:
     margin_rir: float
     _screened: dict[str, Reason | None] = field(default_factory=dict)
     _loads: dict[Place, tuple[LoadChoice, ...]] = field(default_factory=dict)
+    _believed: dict[str, tuple[float, float]] = field(default_factory=dict)
 
     def barred(self, variant: Variant) -> Reason | None:
         """Kit and wishes, remembered by variant."""
@@ -54,6 +55,12 @@ class Setting:
         return (
             Reason("wish", f"not in the library: it cannot be held against {r.wishes[0].text!r}") if r.wishes else None
         )
+
+    def believed(self, variant: Variant) -> tuple[float, float]:
+        """What is believed of a dosed variant (`effort.believed`), remembered."""
+        if variant.id not in self._believed:
+            self._believed[variant.id] = believed(self.capacity, variant)
+        return self._believed[variant.id]
 
     def loads(self, place: Place) -> tuple[LoadChoice, ...]:
         """Loads this runner's kit can make at a place, remembered."""

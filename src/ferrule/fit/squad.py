@@ -9,7 +9,7 @@ from datetime import date
 from functools import partial
 
 from ferrule.fit.build import Laid
-from ferrule.fit.runner import NOTHING, Pinned, capacity_of, lay, outcome_of
+from ferrule.fit.runner import NOTHING, Pinned, lay, outcome_of
 from ferrule.fit.runner import fit_runner as fit_runner
 from ferrule.fit.solve import solve
 from ferrule.fit.spread import LineVerdict, spread_of, verdicts
@@ -19,11 +19,19 @@ from ferrule.model.finding import Finding, in_order
 from ferrule.model.fitted import FittedWeek, Impossible, Outcome, SquadWeek
 from ferrule.model.house import House
 from ferrule.model.programme import Programme
-from ferrule.model.squad import Runner, Squad
+from ferrule.model.squad import Capacity, Runner, Squad
 from ferrule.squad.place import monday_of
 
 Progress = Callable[[int, int, str], None]
 """Called with (runners done, runners in all, name)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What the squad knows of one runner: the week sent for the week before, and the belief."""
+
+    last: FittedWeek | None = None
+    capacity: Capacity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,17 +47,19 @@ class _Fitted:
 def fit_squad(
     programme: Programme, squad: Squad, library: Library, house: House, monday: date, *,
     last: Mapping[str, FittedWeek] | None = None, workers: int = 1, progress: Progress | None = None,
+    beliefs: Mapping[str, Capacity] | None = None,
 ) -> SquadWeek:  # fmt: skip
     """Every runner's outcome for the calendar week of `monday`, in the order of the squad.
 
     last      runner id -> the week sent for the week before
     workers   processes; 1 stays in this one. The answer does not depend on it.
     progress  called after each runner
+    beliefs   runner id -> what is believed of them on that Monday; who is not among them has the prior
 
     Each fitted week has passed `verify`; one that has not becomes Impossible with what was found.
     """
     monday = monday_of(monday)
-    known = last or {}
+    known = {r.id: _Known((last or {}).get(r.id), (beliefs or {}).get(r.id)) for r in squad.runners}
     one = partial(_fit, programme, library, house, monday)
     fitted: list[_Fitted] = []
     for runner, result in _each(one, squad, known, workers):
@@ -68,30 +78,30 @@ def fit_squad(
 
 
 def _each(
-    one: partial[_Fitted], squad: Squad, known: Mapping[str, FittedWeek], workers: int
+    one: partial[_Fitted], squad: Squad, known: Mapping[str, _Known], workers: int
 ) -> Iterator[tuple[Runner, _Fitted]]:
     if workers <= 1:
         for runner in squad.runners:
-            yield runner, one(runner, known.get(runner.id))
+            yield runner, one(runner, known[runner.id])
         return
     with ProcessPoolExecutor(max_workers=workers) as pool:
-        lasts = [known.get(r.id) for r in squad.runners]
+        of_each = [known[r.id] for r in squad.runners]
         chunk = max(1, len(squad.runners) // (workers * 8))
-        yield from zip(squad.runners, pool.map(one, squad.runners, lasts, chunksize=chunk), strict=True)
+        yield from zip(squad.runners, pool.map(one, squad.runners, of_each, chunksize=chunk), strict=True)
 
 
 def _fit(
-    programme: Programme, library: Library, house: House, monday: date, runner: Runner, last: FittedWeek | None,
+    programme: Programme, library: Library, house: House, monday: date, runner: Runner, known: _Known,
     pinned: Pinned = NOTHING,
 ) -> _Fitted:  # fmt: skip
-    laid = lay(programme, runner, library, house, monday, last, pinned)
+    laid = lay(programme, runner, library, house, monday, known.last, pinned, known.capacity)
     if not isinstance(laid, Laid):
         return _Fitted(laid)
     answer = solve(laid.problem)
     outcome = outcome_of(laid, answer)
     if isinstance(outcome, Impossible):
         return _Fitted(outcome, findings=outcome.reasons)
-    wrong = verify(outcome, programme, runner, library, house, capacity_of(runner, monday))
+    wrong = verify(outcome, programme, runner, library, house, laid.setting.capacity)
     if wrong:
         return _Fitted(Impossible(runner.id, runner.name, wrong, ()), findings=wrong)
     gains = []
@@ -105,7 +115,7 @@ def _fit(
 
 
 def _within_budget(
-    fitted: list[_Fitted], squad: Squad, known: Mapping[str, FittedWeek], one: partial[_Fitted], budget: int
+    fitted: list[_Fitted], squad: Squad, known: Mapping[str, _Known], one: partial[_Fitted], budget: int
 ) -> list[_Fitted]:
     """Give departures back to the text until the budget holds: those that gain least first (lines do not interact much,
     so this is the least total loss up to pairs). Departures that kit or a limit forces are never given back."""
@@ -117,7 +127,7 @@ def _within_budget(
     for n in sorted({n for _, n, _, _ in cheapest}):
         runner = squad.runners[n]
         pins = frozenset((session, key) for _, m, session, key in cheapest if m == n)
-        out[n] = one(runner, known.get(runner.id), pins)
+        out[n] = one(runner, known[runner.id], pins)
     return out
 
 

@@ -40,8 +40,8 @@ def weigh(drafts: Sequence[Draft], block: Block, sets: int, setting: Setting) ->
             d.demand = main.demand(kg, place, setting.mass_kg)
             batches.setdefault((main.group, d.intent), []).append(d)
     for (group, intent), members in batches.items():
-        wide = np.array([d.variant.spread_log if d.variant else 0.0 for d in members])
-        n = possible(np.array([d.demand for d in members]), sets, intent, group, setting.nodes, wide)
+        own = np.array([setting.believed(d.variant) for d in members if d.variant is not None]).T
+        n = possible(np.array([d.demand for d in members]), sets, intent, group, setting.nodes, (own[0], own[1]))
         lost = loss(n, intent)
         means = lost.mean(axis=1)
         for d, n_row, lost_row, mean in zip(members, n, lost, means, strict=True):

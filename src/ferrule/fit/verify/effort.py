@@ -48,10 +48,11 @@ def check_effort(week: FittedWeek, runner: Runner, library: Library, capacity: C
                 out.append(refused("prediction", week, f"{item.name} is never a dose and has a prediction"))
                 continue
             demand *= math.exp(FATIGUE * (item.sets - 1))
-            share = demand / math.exp(capacity.mean_log[group])
+            mean, sd = capacity_in(item.variant_id, group, library, capacity)
+            share = demand / math.exp(mean)
             if abs(share - said.share) > SHARE_OFF:
                 out.append(refused("share", week, f"{item.name}: share {said.share:.3f}, worked out again {share:.3f}"))
-            chance = _chance(item, group, demand, capacity, spread_of(item.variant_id, library))
+            chance = _chance(item, group, demand, mean, sd)
             if abs(chance - said.p_complete) > CHANCE_OFF:
                 out.append(
                     refused("chance", week, f"{item.name}: {said.p_complete:.2f} said, {chance:.2f} worked out again")
@@ -69,16 +70,26 @@ def demand_of(variant_id: str, load: LoadChoice | None, library: Library, mass: 
     return None, 0.0
 
 
-def spread_of(variant_id: str, library: Library) -> float:
-    """How little the demand of a variant is known: SD on the log axis, 0 for the built-in ones."""
-    variant = library.variants.get(variant_id)
-    return 0.0 if variant is None else variant.spread_log
+def capacity_in(variant_id: str, group: Group, library: Library, capacity: Capacity) -> tuple[float, float]:
+    """Mean and SD of the log capacity that shows in a variant, worked out from the belief's fields.
+
+    Sets of the variant itself tell all there is to its own offset and to a demand that was inferred; without them the
+    group's belief of the weaker side holds, wider by both.
+    """
+    told = capacity.variants.get(variant_id)
+    if told is not None:
+        return told.mean_log, told.sd_log
+    variant = library.variants[variant_id]
+    trust = next(a.trust for a in variant.asks if a.main)
+    mean = capacity.mean_log[group] - (abs(capacity.half_log.get(group, 0.0)) if variant.sided else 0.0)
+    unseen = capacity.offset_sd.get(trust, 0.0)
+    return mean, math.sqrt(capacity.sd_log[group] ** 2 + unseen**2 + variant.spread_log**2)
 
 
-def _chance(item: FittedItem, group: Group, demand: float, capacity: Capacity, spread: float) -> float:
+def _chance(item: FittedItem, group: Group, demand: float, mean: float, spread: float) -> float:
     """Chance that the least of the written amount is possible on the last set."""
-    sd = math.hypot(capacity.sd_log[group], DAY, spread)
-    share: NDArray[np.float64] = demand / np.exp(capacity.mean_log[group] + sd * _Z)
+    sd = math.hypot(spread, DAY)
+    share: NDArray[np.float64] = demand / np.exp(mean + sd * _Z)
     if item.hold_s is not None:
         b0, b1 = HOLD.get(group, HOLD_ELSE)
         chance = [

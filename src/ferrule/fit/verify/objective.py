@@ -16,8 +16,8 @@ from ferrule.fit.verify.effort import (
     K_ELSE,
     K_SPREAD,
     K,
+    capacity_in,
     demand_of,
-    spread_of,
 )
 from ferrule.fit.verify.place import Written
 from ferrule.fit.verify.refused import refused
@@ -89,8 +89,9 @@ def _lost(
     group, demand = demand_of(variant_id, load, library, mass)
     assert group is not None  # dosed lines and their recourses have a main group
     low, high = _band(dose, warm_up, group)
-    sd = math.hypot(capacity.sd_log[group], DAY, spread_of(variant_id, library))
-    share = demand * math.exp(FATIGUE * (sets - 1)) / np.exp(capacity.mean_log[group] + sd * _Z)[:, None]
+    mean, spread = capacity_in(variant_id, group, library, capacity)
+    sd = math.hypot(spread, DAY)
+    share = demand * math.exp(FATIGUE * (sets - 1)) / np.exp(mean + sd * _Z)[:, None]
     if dose.hold_s is not None or (dose.reps is None and dose.pause_s is None and dose.work_s is not None):
         b0, b1 = HOLD.get(group, HOLD_ELSE)
         seconds = dose.hold_s or dose.work_s
