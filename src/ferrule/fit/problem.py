@@ -125,6 +125,7 @@ class Answer:
     """What the solver chose. option, reduction, slot: index by line, block, session; None is omitted or dropped.
 
     levels  value of each level of the objective, in order;  proven: each was proven optimal
+    floors  what each level is proven to be at least, those before it held: equal to `levels` when proven
     """
 
     option: tuple[int | None, ...]
@@ -132,6 +133,7 @@ class Answer:
     slot: tuple[int | None, ...]
     levels: tuple[int, ...]
     proven: bool
+    floors: tuple[int, ...] = ()
 
 
 LEVELS: tuple[tuple[str, str], ...] = (

@@ -1,4 +1,4 @@
-"""The seam to the solver: a Problem in, an Answer out. CP-SAT is imported here only, and late."""
+"""One runner's week through the solver's seam: a Problem in, an Answer out; and which rules clash when none is left."""
 
 from __future__ import annotations
 
@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 from ferrule.fit.constraints import ALL
 from ferrule.fit.objective import levels, weights
-from ferrule.fit.problem import Answer, Problem
+from ferrule.fit.problem import LEVELS, Answer, Problem
+from ferrule.fit.seam import Solved, solve_in_order, solver_of
 from ferrule.fit.variables import Variables
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
 
-SEED = 20260105
 PACKS: tuple[tuple[int, ...], ...] = ((0, 1, 2), (3, 4, 5))
 """Levels packed into one objective each: weights leave no overlap, so a pack is lexicographic (objective_test.py)."""
 
@@ -23,7 +23,8 @@ def solve(problem: Problem, time_limit_s: float = 20.0) -> Answer:
     """The lexicographic optimum of `problem`: deterministic, one thread.
 
     The ground state (everything omitted, every session dropped) always exists, so there is always an answer.
-    `proven` is False when the time limit stopped a level early; the answer is then the best one found.
+    `proven` is False when the time limit stopped a level early; the answer is then the best one found, and `floors` say
+    how much better each level could still be.
     """
     from ortools.sat.python import cp_model
 
@@ -31,34 +32,21 @@ def solve(problem: Problem, time_limit_s: float = 20.0) -> Answer:
     for literal in v.rules.values():
         v.model.add(literal == 1)
     exprs = levels(v)
-    values = [0] * len(exprs)
-    proven = True
-    best: Answer | None = None
-    solver = _solver(time_limit_s)
-    for number, pack in enumerate(PACKS):
-        packed = weights(problem, pack)
-        goal = sum(w * exprs[k] for w, k in zip(packed, pack, strict=True))
-        v.model.minimize(goal)
-        status = solver.solve(v.model)
-        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            return best or _ground(problem)
-        proven = proven and status == cp_model.OPTIMAL
-        for k, expr in enumerate(exprs):
-            values[k] = int(solver.value(expr))
-        best = _answer(v, solver, values, proven and number + 1 == len(PACKS))
-        if number + 1 < len(PACKS):
-            for k in pack:
-                v.model.add(exprs[k] <= values[k])
-            _hint(v, solver)
-    assert best is not None  # there is at least one pack
-    return best
+    calls = []
+    for pack in PACKS:
+        packed = dict(zip(pack, weights(problem, pack), strict=True))
+        calls.append([packed.get(k, 0) for k in range(len(exprs))])
+    watched = [literal for row in [*v.x, *v.cut, *v.y, v.omit, v.drop] for literal in row]
+    found = solve_in_order(v.model, exprs, calls, watched, time_limit_s)
+    return _answer(v, found) if found.values else _ground(problem)
 
 
 def _ground(problem: Problem) -> Answer:
     """Everything omitted, every session dropped: what is left when no time was given at all."""
     lines, sessions = len(problem.lines), len(problem.sessions)
     text = sum(x.omit for x in problem.lines) + sum(s.drop for s in problem.sessions)
-    return Answer((None,) * lines, (0,) * len(problem.blocks), (None,) * sessions, (text, 0, 0, 0, 0, 0), False)
+    levels = (text, 0, 0, 0, 0, 0)
+    return Answer((None,) * lines, (0,) * len(problem.blocks), (None,) * sessions, levels, False, (0,) * len(levels))
 
 
 def _model(model: cp_model.CpModel, problem: Problem) -> Variables:
@@ -68,40 +56,38 @@ def _model(model: cp_model.CpModel, problem: Problem) -> Variables:
     return v
 
 
-def _solver(time_limit_s: float) -> cp_model.CpSolver:
-    """Settings measured on weeks of this shape: a light presolve and full linearisation."""
-    from ortools.sat.python import cp_model
-
-    solver = cp_model.CpSolver()
-    p = solver.parameters
-    p.num_workers = 1
-    p.random_seed = SEED
-    p.linearization_level = 2
-    p.cp_model_probing_level = 0
-    p.symmetry_level = 0
-    p.max_presolve_iterations = 1
-    p.max_time_in_seconds = time_limit_s
-    return solver
-
-
-def _hint(v: Variables, solver: cp_model.CpSolver) -> None:
-    v.model.clear_hints()  # type: ignore[no-untyped-call]
-    for row in [*v.x, *v.cut, *v.y, v.omit, v.drop]:
-        for literal in row:
-            v.model.add_hint(literal, solver.value(literal))
-
-
-def _answer(v: Variables, solver: cp_model.CpSolver, values: Sequence[int], proven: bool) -> Answer:
+def _answer(v: Variables, found: Solved) -> Answer:
     def chosen(row: Sequence[cp_model.IntVar]) -> int | None:
-        return next((i for i, literal in enumerate(row) if solver.boolean_value(literal)), None)
+        return next((i for i, literal in enumerate(row) if found.chosen(literal)), None)
 
     return Answer(
         option=tuple(chosen(row) for row in v.x),
         reduction=tuple(chosen(row) or 0 for row in v.cut),
         slot=tuple(chosen(row) for row in v.y),
-        levels=tuple(values),
-        proven=proven,
+        levels=found.values,
+        proven=found.proven,
+        floors=tuple(max(0, floor or 0) for floor in found.floors),  # no level is below 0
     )
+
+
+def gap_words(answer: Answer) -> str:
+    """What is not proven of an answer, in words; empty when everything is.
+
+    The first level that is above its floor is told with both numbers; nothing is proven of those after it.
+    """
+    if answer.proven:
+        return ""
+    open_levels = [k for k, v in enumerate(answer.levels) if k >= len(answer.floors) or v > answer.floors[k]]
+    if not open_levels:
+        return "the best found within the limit; that nothing is better is not proven"
+    k = open_levels[0]
+    name, unit = LEVELS[k]
+    floor = answer.floors[k] if k < len(answer.floors) else 0
+    held = "" if k == 0 else f", {' and '.join(n for n, _ in LEVELS[:k])} as low as can be"
+    after = [n for n, _ in LEVELS[k + 1 :]]
+    more = f"; nothing is proven of {', '.join(after)}" if after else ""
+    told = f"{name} {answer.levels[k]}{' ' + unit if unit else ''}, proven only that it is at least {floor}"
+    return f"the best found within the limit{held}: {told}{more}"
 
 
 def blame(problem: Problem, sessions: Sequence[int], lines: Sequence[int] = ()) -> tuple[str, ...]:
@@ -124,7 +110,7 @@ def blame(problem: Problem, sessions: Sequence[int], lines: Sequence[int] = ()) 
             v.model.add(v.omit[i] == 0)
         held = [n for n in v.rules if n in names] if names else list(v.rules)
         v.model.add_assumptions([v.rules[n] for n in held])
-        solver = _solver(5.0)
+        solver = solver_of(5.0)
         if solver.solve(v.model) != cp_model.INFEASIBLE:
             return None
         core = set(solver.sufficient_assumptions_for_infeasibility())

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from ferrule.fit.objective import bounds, weights
 from ferrule.fit.problem import BlockOfWeek, Line, Option, Problem, SessionOfWeek, Slot
-from ferrule.fit.solve import PACKS, solve
+from ferrule.fit.solve import PACKS, gap_words, solve
 from ferrule.fit.tiny_weeks import brute_force
 from ferrule.model.words import Group
 
@@ -98,3 +98,49 @@ def test_no_time_at_all_gives_the_ground_state_and_says_it_is_not_proven() -> No
     assert not answer.proven
     assert answer.slot == (None,)
     assert answer.levels[0] == 5000
+    assert gap_words(answer) == (
+        "the best found within the limit: coach's text 5000 price of departures, proven only that it is at least 0; "
+        "nothing is proven of minutes, effort, days, as last week, fixed order"
+    )
+
+
+def test_a_proven_answer_has_no_gap_to_tell() -> None:
+    answer = solve(Problem((), (), (), (), 0, (), 100))
+    assert answer.floors == answer.levels
+    assert gap_words(answer) == ""
+
+
+def big() -> Problem:
+    """A week of 60 lines in ten sessions, where minutes make every line depend on the others: slow to prove."""
+    lines, blocks, sessions = [], [], []
+    for s in range(10):
+        blocks.append(BlockOfWeek(s, "straight", tuple((45 * k, 60) for k in range(4)), False))
+        slots = tuple(Slot(d, d * 1440, (d * 7 + s) % 11, 0, ()) for d in range(7))
+        sessions.append(SessionOfWeek(str(s), 1500, 1700, 5000, slots, str(s), 1440))
+        for i in range(6):
+            options = tuple(
+                Option(
+                    f"{s}{i}{a}", (a * 13 + i * 7) % 23, (a * 31 + s * 17 + i) % 97, 0, a,
+                    tuple(200 + (s * 37 + i * 53 + a * 71) % 300 - 40 * k for k in range(4)), (0,) * 4, (), None,
+                    a % 3 == 0,
+                )
+                for a in range(8)
+            )  # fmt: skip
+            lines.append(Line(f"{s}/{i}", s, s, options, 300))
+    return Problem(tuple(sessions), tuple(blocks), tuple(lines), (), 0, (), 100, 5)
+
+
+def test_a_tiny_limit_gives_the_best_found_and_says_how_far_it_is_proven() -> None:
+    whole = solve(big())
+    assert whole.proven
+    assert not solve(big(), 0.01).proven
+    for limit_s in (0.01, 0.03, 0.05, 0.1, 0.3, 1.0):
+        answer = solve(big(), limit_s)
+        assert answer == solve(big(), limit_s)  # the limit counts work, not the clock
+        if answer.proven:
+            assert answer.levels == whole.levels
+        else:
+            assert answer.floors[0] <= whole.levels[0] <= answer.levels[0]
+            told = f"coach's text {answer.levels[0]} price of departures, proven only that it is at least"
+            assert gap_words(answer).startswith("the best found within the limit")
+            assert answer.levels[0] == answer.floors[0] or told in gap_words(answer)
