@@ -32,6 +32,7 @@ class Choice:
     expected_loss  repetitions;  possible: what is possible, by slice (q,), None when it is never a dose
     set_s, setup_s seconds of one set with both sides, seconds to get ready
     group     the group it is dosed on;  easier, harder: the printed recourses
+    grown     more than one step above what was sent for the line the week before
     """
 
     variant: Variant | None
@@ -51,12 +52,23 @@ class Choice:
     group: Group | None = None
     easier: Step | None = None
     harder: Step | None = None
+    grown: bool = False
 
     @property
     def id(self) -> str:
         """Stable name inside its line: variant, load and place."""
         load = "" if self.load is None else f"+{self.load.kg:g}@{self.load.place}"
         return f"{'' if self.variant is None else self.variant.id}{load}"
+
+
+OUT_OF_BAND, OUT_PER_REP = 100, 40
+"""Price of a choice whose effort is further from what was meant than the best one by more than the margin (ours)."""
+
+
+def text_price(distance: int, expected_loss: float, band: float) -> int:
+    """Price of leaving the text: how far, and by how much the effort is worse than `band`, the best one and the margin."""
+    outside = max(0.0, expected_loss - band)
+    return distance + (0 if outside <= 1e-9 else OUT_OF_BAND + round(OUT_PER_REP * outside))
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,18 +9,24 @@ from ferrule.model.programme import Item
 
 
 def load_words(load: LoadChoice | None) -> str:
-    """`12 kg`, or `no weight`."""
-    return "no weight" if load is None else f"{load.kg:g} kg"
+    """`12 kg`, `medium band`, or `no weight`."""
+    if load is None:
+        return "no weight"
+    return f"{load.kg:g} kg" if load.band is None else f"{load.band} band"
 
 
 def reasons_of(
-    item: Item, written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float
-) -> tuple[Reason, ...]:
+    item: Item, written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float,
+    only: frozenset[str] | None = None,
+) -> tuple[Reason, ...]:  # fmt: skip
     """Reasons of one line: empty when it is done as written.
 
     written  the line as the coach wrote it (perhaps barred);  choices: all that might be done
     margin   the house's hysteresis, repetitions: within it the written line would have stayed but for other lines
+    only     the lanes of the line, when the squad is held to lanes
     """
+    if _off_lane(written, chosen, choices, margin, only):
+        return (Reason("lane", f"{written.name}: not one of the versions the squad keeps to on this line"),)
     if chosen.origin == "slot":
         words = possible_words(chosen)
         return (Reason("open slot", f"the slot is open; {chosen.name}{', ' + words if words else ''}"),)
@@ -31,6 +37,17 @@ def reasons_of(
         return (Reason("first that fits", f"{written.name}: {why.text}"),) if not item.runner_picks else ()
     why = _why_not(written, chosen, choices, margin)
     return (Reason(why.code, f"{written.name}: {why.text}"),)
+
+
+def _off_lane(
+    written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float, only: frozenset[str] | None
+) -> bool:
+    """Would the written exercise have stayed but for the lanes?"""
+    if only is None or written.variant is None or written.barred is not None or written.origin == "slot":
+        return False
+    best = min((c.expected_loss for c in choices), default=0.0)
+    other = chosen.variant is not None and chosen.variant.id != written.variant.id
+    return other and written.variant.id not in only and written.expected_loss <= best + margin
 
 
 def _load_reasons(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float) -> tuple[Reason, ...]:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 
-from ferrule.fit.build import Laid
+from ferrule.fit.build import Laid, offered
+from ferrule.fit.lanes import Allowed
+from ferrule.fit.lanes_squad import LinePrices, hold_to_lanes, told
 from ferrule.fit.runner import NOTHING, Pinned, lay, outcome_of
 from ferrule.fit.runner import fit_runner as fit_runner
 from ferrule.fit.solve import solve
@@ -28,10 +30,11 @@ Progress = Callable[[int, int, str], None]
 
 @dataclass(frozen=True, slots=True)
 class _Known:
-    """What the squad knows of one runner: the week sent for the week before, and the belief."""
+    """What the squad knows of one runner: the week sent for the week before, the belief, the lanes they keep to."""
 
     last: FittedWeek | None = None
     capacity: Capacity | None = None
+    allowed: Allowed | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +45,13 @@ class _Fitted:
     verdicts: tuple[LineVerdict, ...] = ()
     gains: tuple[tuple[float, str, str], ...] = ()
     findings: tuple[Finding, ...] = ()
+    prices: LinePrices = field(default_factory=dict)
 
 
 def fit_squad(
     programme: Programme, squad: Squad, library: Library, house: House, monday: date, *,
     last: Mapping[str, FittedWeek] | None = None, workers: int = 1, progress: Progress | None = None,
-    beliefs: Mapping[str, Capacity] | None = None,
+    beliefs: Mapping[str, Capacity] | None = None, lanes: int | None = None,
 ) -> SquadWeek:  # fmt: skip
     """Every runner's outcome for the calendar week of `monday`, in the order of the squad.
 
@@ -55,6 +59,7 @@ def fit_squad(
     workers   processes; 1 stays in this one. The answer does not depend on it.
     progress  called after each runner
     beliefs   runner id -> what is believed of them on that Monday; who is not among them has the prior
+    lanes     most variants a line over the squad, 0 for as many as it takes; None takes the house rule
 
     Each fitted week has passed `verify`; one that has not becomes Impossible with what was found.
     """
@@ -66,6 +71,19 @@ def fit_squad(
         fitted.append(result)
         if progress is not None:
             progress(len(fitted), len(squad.runners), runner.name)
+    most = int(house.value("lanes-a-line")) if lanes is None else lanes
+    told_lanes = None
+    if most > 0:
+
+        def refit(held: Mapping[str, Allowed]) -> Iterator[tuple[str, _Fitted]]:
+            some = replace(squad, runners=tuple(r for r in squad.runners if r.id in held))
+            for runner, result in _each(one, some, {r: replace(known[r], allowed=a) for r, a in held.items()}, workers):
+                yield runner.id, result
+
+        alone = {r.id: f for r, f in zip(squad.runners, fitted, strict=True)}
+        together, allowed, plan = hold_to_lanes(alone, refit, most)
+        known = {r: replace(k, allowed=allowed[r]) for r, k in known.items()}
+        fitted, told_lanes = list(together.values()), told(plan, alone, together)
     budget = int(house.value("changes-a-week"))
     fitted = _within_budget(fitted, squad, known, one, budget)
     outcomes = tuple(f.outcome for f in fitted)
@@ -74,6 +92,7 @@ def fit_squad(
     return SquadWeek(
         programme=programme.title or programme.file, monday=monday, outcomes=outcomes, spread=spread_of(said, weeks),
         departures=_departures(weeks), change_budget=budget, findings=in_order(f for r in fitted for f in r.findings),
+        lanes=told_lanes,
     )  # fmt: skip
 
 
@@ -94,7 +113,7 @@ def _fit(
     programme: Programme, library: Library, house: House, monday: date, runner: Runner, known: _Known,
     pinned: Pinned = NOTHING,
 ) -> _Fitted:  # fmt: skip
-    laid = lay(programme, runner, library, house, monday, known.last, pinned, known.capacity)
+    laid = lay(programme, runner, library, house, monday, known.last, pinned, known.capacity, known.allowed)
     if not isinstance(laid, Laid):
         return _Fitted(laid)
     answer = solve(laid.problem)
@@ -109,9 +128,12 @@ def _fit(
     for i, ln in enumerate(laid.lines):
         a, written = answer.option[i], ln.choices.written
         key = (laid.week.sessions[ln.session].key, ln.item.key)
-        if a is not None and written.barred is None and key in moved:
+        out_of_lane = ln.choices.only is not None and (
+            written.variant is None or written.variant.id not in ln.choices.only
+        )
+        if a is not None and written.barred is None and key in moved and not out_of_lane:
             gains.append((written.expected_loss - ln.choices.choices[a].expected_loss, *key))
-    return _Fitted(outcome, verdicts(laid), tuple(gains))
+    return _Fitted(outcome, verdicts(laid), tuple(gains), prices=offered(laid))
 
 
 def _within_budget(

@@ -183,7 +183,7 @@ def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: L
     margin = setting.house.value("hysteresis")
     sets = sets_at(ln.item, block, rounds, most)
     prediction = predict(c, sets, setting.capacity)
-    reasons = reasons_of(ln.item, ln.choices.written, c, ln.choices.choices, margin)
+    reasons = reasons_of(ln.item, ln.choices.written, c, ln.choices.choices, margin, ln.choices.only)
     finding = setting.margin_rir > 0 and prediction is not None
     rir = dose.rir
     if finding and rir is not None:
@@ -257,7 +257,13 @@ def _recourse(mine: Choice, other: Step | None) -> Recourse | None:
 def _fetch(choices: list[Choice], laid: Laid) -> tuple[str, ...]:
     """Loads first, then what each exercise needs; each once."""
     loads = [piece for c in choices if c.load is not None for piece in c.load.pieces]
-    kit = [w for c in choices if c.variant is not None for w in pieces_for(laid.setting.runner.kit, c.variant)]
+    kit = [
+        w
+        for c in choices
+        if c.variant is not None
+        for w in pieces_for(laid.setting.runner.kit, c.variant)
+        if c.load is None or c.load.band is None or not w.endswith("band")
+    ]
     return tuple(dict.fromkeys([*loads, *kit]))
 
 

@@ -143,6 +143,16 @@ FIT: tuple[Threshold, ...] = (
         off=0,
     ),
     Threshold(
+        "lanes-a-line",
+        3,
+        0,
+        12,
+        "variants",
+        "variants one line may have over the whole squad, so that one recording and one class serve everybody",
+        "common practice, no source",
+        off=0,
+    ),
+    Threshold(
         "fail-risk",
         0.25,
         0.05,

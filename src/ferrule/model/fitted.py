@@ -25,6 +25,7 @@ ReasonCode = Literal[
     "finding week",
     "open slot",
     "first that fits",
+    "lane",
     "load chosen",
     "not fitted",
 ]
@@ -278,6 +279,45 @@ class LineSpread:
 
 
 @dataclass(frozen=True, slots=True)
+class LineLanes:
+    """The variants of one line over the whole squad, where more were wanted than the house allows.
+
+    lanes       (variant id, name, runner ids who do it), in the order of the text and the library
+    wanted      how many variants the runners would have had without
+    exceptions  (runner id, what they do instead): none of the lanes is possible for them
+    gap         proven relative gap of the choice of lanes; 0 when it is known to be the best there is
+    """
+
+    cycle_key: str
+    session_key: str
+    item_key: str
+    written: str
+    lanes: tuple[tuple[str, str, tuple[str, ...]], ...]
+    wanted: int
+    exceptions: tuple[tuple[str, str], ...]
+    gap: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class SquadLanes:
+    """The squad held to `most` variants a line, beside the same squad fitted one by one.
+
+    lines       those that wanted more
+    text, effort, departures   price of leaving the text; expected loss, reps; lines that differ from the text
+    free_text, free_effort, free_departures   the same without lanes
+    """
+
+    most: int
+    lines: tuple[LineLanes, ...]
+    text: float
+    effort: float
+    departures: int
+    free_text: float
+    free_effort: float
+    free_departures: int
+
+
+@dataclass(frozen=True, slots=True)
 class SquadWeek:
     """Everything the coach reads before signing one week."""
 
@@ -288,3 +328,4 @@ class SquadWeek:
     departures: int
     change_budget: int
     findings: tuple[Finding, ...]
+    lanes: SquadLanes | None = None
