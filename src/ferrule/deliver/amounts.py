@@ -35,6 +35,7 @@ PLACE_WORDS: dict[Place, str] = {
     "back": "on the back",
     "hips": "on the hips",
     "ankle": "at the ankle",
+    "band": "",
 }
 
 
@@ -110,8 +111,8 @@ def load(value: LoadChoice | None, *, takes_load: bool) -> str:
     pieces = Counter(clean(p) for p in value.pieces)
     fetch = " and ".join(p if n == 1 else f"{_count(n)} times {p}" for p, n in pieces.items())
     where = PLACE_WORDS[value.place]
-    if value.kg <= 0:
-        return f"{value.band} band {where}" + _beside(fetch, f"{value.band} band")
+    if value.band is not None:
+        return f"{value.band} band {where}".rstrip() + _beside(fetch, f"{value.band} band")
     total = f"{number(value.kg)} kg"
     if value.place == "hands" and len(value.pieces) == 2 and len(pieces) == 1:
         return f"{total} in all, one {next(iter(pieces))} in each hand"
@@ -134,6 +135,7 @@ _PLACE_BRIEF: dict[Place, str] = {
     "back": "on back",
     "hips": "on hips",
     "ankle": "at ankle",
+    "band": "",
 }
 
 
@@ -141,8 +143,8 @@ def load_brief(value: LoadChoice | None) -> str:
     """The load in brief, for a coach's line: `12 kg at chest`; empty without one."""
     if value is None or (value.kg <= 0 and value.band is None):
         return ""
-    what = f"{value.band} band" if value.kg <= 0 else f"{number(value.kg)} kg"
-    return f"{what} {_PLACE_BRIEF[value.place]}"
+    what = f"{number(value.kg)} kg" if value.band is None else f"{value.band} band"
+    return f"{what} {_PLACE_BRIEF[value.place]}".rstrip()
 
 
 def day(value: date) -> str:

@@ -54,7 +54,7 @@ def points(item: FittedItem, library: Library, mass_kg: float | None) -> tuple[P
         ask = None if variant is None else _same_group(variant, chosen.main)
         if variant is None or ask is None:
             continue
-        carries = place is not None and place in variant.loading
+        carries = place in variant.loading or (place == "band" and "band" in ask.per_kg)
         loaded = ask.demand(kg, place, mass) / capacity if carries else None
         made.append(
             Point(clean(variant.name), ask.base / capacity, loaded, variant_id == chosen.id, variant == written)

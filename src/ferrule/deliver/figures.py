@@ -27,9 +27,13 @@ _DRAWN: dict[tuple[str, Place | None], tuple[Movement, Drawing]] = {}
 
 
 def drawing(variant: Variant | None, place: Place | None) -> Drawing | None:
-    """Start and end of `variant` side by side with its load at `place`; None without a pose that can be drawn."""
+    """Start and end of `variant` side by side with its load at `place`; None without a pose that can be drawn.
+
+    A band is drawn as part of the exercise, not as a load.
+    """
     if variant is None or variant.movement is None:
         return None
+    place = None if place == "band" else place
     key = (variant.id, place)
     known = _DRAWN.get(key)
     if known is not None and known[0] is variant.movement:
@@ -52,6 +56,7 @@ def moving(variant: Variant | None, place: Place | None) -> Moving | None:
     """The repetition of `variant` moving between its ends, its style apart; None where nothing moves or can be drawn."""
     if variant is None or variant.movement is None or variant.movement.other is None:
         return None
+    place = None if place == "band" else place
     key = (variant.id, place)
     known = _MOVING.get(key)
     if known is not None and known[0] is variant.movement:

@@ -29,6 +29,7 @@ HELD: Mapping[Place, str] = {
     "back": "a load on the back",
     "hips": "a weight on the hips",
     "ankle": "a weight at the ankle",
+    "band": "a band",
 }
 ARMS_WORK = frozenset(("shoulder", "arm"))
 

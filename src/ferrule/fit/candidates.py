@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ferrule.fit.draft import Draft
 from ferrule.fit.setting import Setting
@@ -80,6 +81,10 @@ def with_loads(
     open_load = (
         not bare and written is None and (dose.rir is not None or dose.rm is not None or dose.percent is not None)
     )
+    bands = setting.loads("band") if barred is None and takes_band(variant) else ()
+    if bands:
+        yield from _with_bands(Draft(variant, name, None, origin, dose, distance, None), bands, open_load, setting)
+        return
     no_load_extra = 0 if written is None or written.none else OTHER_LOAD
     yield Draft(
         variant, name, None, origin, dose, distance + no_load_extra, barred or setting.barred_load(variant, None)
@@ -94,6 +99,27 @@ def with_loads(
             yield Draft(variant, name, load, origin, dose, distance + extra, setting.barred_load(variant, load))
 
 
+def takes_band(variant: Variant) -> bool:
+    """True where the pull of a band is what the exercise is done against."""
+    return variant.main is not None and "band" in variant.main.per_kg
+
+
+def _with_bands(draft: Draft, bands: tuple[LoadChoice, ...], open_load: bool, setting: Setting) -> Iterator[Draft]:
+    """The candidate with each band owned: some band is part of the exercise, so the thinnest is as written when none is
+    named, and a thicker one is a load the coach left open."""
+    assert draft.variant is not None  # it takes a band
+    written = draft.dose.load
+    for n, band in enumerate(bands):
+        if written is not None and not written.none:
+            extra = 0 if as_written(band, written) else OTHER_LOAD
+        elif n and not open_load:
+            return
+        else:
+            extra = OPEN_LOAD if n else 0
+        barred = setting.barred_load(draft.variant, band)
+        yield replace(draft, load=band, distance=draft.distance + extra, barred=barred)
+
+
 def _not_felt(variant: Variant, load: LoadChoice, mass_kg: float) -> bool:
     """A load the coach left open is not worth fetching when it adds less than the statics can tell."""
     main = variant.main
@@ -102,10 +128,10 @@ def _not_felt(variant: Variant, load: LoadChoice, mass_kg: float) -> bool:
 
 def as_written(load: LoadChoice, written: Load) -> bool:
     """True when a load the runner can make is the one the coach wrote, to a quarter of a kilogram."""
-    if written.place is not None and load.place != written.place:
-        return False
     if written.band is not None:
         return load.band == written.band
+    if load.band is not None or (written.place is not None and load.place != written.place):
+        return False
     total = written.total_kg
     return total is None or total.low - HALF_KG <= load.kg <= total.high + HALF_KG
 

@@ -33,6 +33,12 @@ class Draft:
     expected_loss: float = 0.0
     easier: Draft | None = None
     harder: Draft | None = None
+    grown: bool = False
+
+    @property
+    def carried(self) -> bool:
+        """True when a weight is carried; a band is part of its exercise."""
+        return self.load is not None and self.load.place != "band"
 
 
 def choice_of(d: Draft) -> Choice:
@@ -41,7 +47,7 @@ def choice_of(d: Draft) -> Choice:
     return Choice(
         d.variant, d.name, d.load, d.origin, d.dose, d.distance, d.intent, d.demand, d.barred, d.possible,
         d.expected_loss, minutes.dose_seconds(d.dose, d.variant), setup_s, contacts_of(d.dose, d.variant), d.group,
-        _step(d.easier), _step(d.harder),
+        _step(d.easier), _step(d.harder), d.grown,
     )  # fmt: skip
 
 

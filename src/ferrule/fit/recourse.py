@@ -33,10 +33,10 @@ def add_recourse(drafts: Sequence[Draft]) -> None:
         for d in members:
             assert d.variant is not None  # it has a group
             variants.setdefault(d.variant.id, []).append(d)
-            if d.load is None:
+            if not d.carried:
                 families.setdefault(d.variant.family, []).append(d)
         listed = _Steps([d for d in members if d.origin in ("written", "alternative")])
-        bare = _Steps([d for d in members if d.load is None and d.variant is not None and not d.variant.end_range])
+        bare = _Steps([d for d in members if not d.carried and d.variant is not None and not d.variant.end_range])
         for same in variants.values():
             first = same[0].variant
             assert first is not None  # it has a group

@@ -92,7 +92,7 @@ def _sore(
     if variant.impact > 0 and sore.region in IMPACT_REGIONS:
         return f"{where}: no landings"
     groups = REGION_GROUPS[sore.region]
-    if load is not None and variant.main is not None and variant.main.group in groups:
+    if load is not None and load.kg > 0 and variant.main is not None and variant.main.group in groups:
         return f"{where}: no added weight"
     asked = {g: d for g, d in demands(variant, load, mass_kg).items() if g in groups and d > SECONDARY_FLOOR}
     if sore.worst is not None and sore.worst > house.value("pain-stop"):

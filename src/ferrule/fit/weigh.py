@@ -18,6 +18,7 @@ from ferrule.model.words import Group, Place
 WHERE: dict[Place, str] = {
     "hands": "in the hands", "opposite hand": "in the opposite hand", "same hand": "in the same hand",
     "chest": "at the chest", "back": "on the back", "hips": "on the hips", "ankle": "at the ankle",
+    "band": "with the band",
 }  # fmt: skip
 HEAVY_SHARE = 0.1
 """A load above this share of body mass is heavy: failing with it can hurt (common practice, no source)."""
@@ -51,7 +52,10 @@ def weigh(drafts: Sequence[Draft], block: Block, sets: int, setting: Setting) ->
 
 
 def _may_hurt(load: LoadChoice, dose: Dose, mass_kg: float) -> bool:
-    """Failing under a load on the back or hips can hurt; so can one of our choosing that is heavy for the runner."""
+    """Failing under a load on the back or hips can hurt; so can one of our choosing that is heavy for the runner. A band
+    lets go by itself."""
+    if load.band is not None:
+        return False
     return load.place in ("back", "hips") or (dose.load is None and load.kg > HEAVY_SHARE * mass_kg)
 
 

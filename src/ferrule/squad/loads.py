@@ -1,14 +1,15 @@
-"""Every load a runner's kit can make at one loading place, made of the plainest pieces."""
+"""Every load a runner's kit can make at one loading place, made of the plainest pieces; and every band."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
+from ferrule.library.bands import beyond_thin_kg
 from ferrule.model.fitted import LoadChoice
 from ferrule.model.quantity import number
 from ferrule.model.squad import KitItem
-from ferrule.model.words import KitKind, Place
+from ferrule.model.words import BANDS, KitKind, Place
 from ferrule.squad.stand_in import missing_kit as missing_kit
 from ferrule.squad.stand_in import pieces_for as pieces_for
 
@@ -20,6 +21,7 @@ ONE_PIECE: dict[Place, tuple[KitKind, ...]] = {
     "back": (),
     "hips": ("dumbbell", "plate"),
     "ankle": (),
+    "band": (),
 }
 """What one can carry as one piece at each place (common practice, no source). `hands` is one piece in both hands. A
 kettlebell is not laid on the hips: it tips. Nothing here is tied to an ankle."""
@@ -54,7 +56,13 @@ def load_choices(kit: tuple[KitItem, ...], place: Place, mass_kg: float | None =
 
     The empty load is not among them. Above 40 totals the lightest and heaviest are kept and those between are thinned
     evenly, after leaving out what is heavier than one and a half times `mass_kg` (taken as 65 kg when None).
+
+    At the place `band`: each band whose thickness is known, thinnest first; its kg is the pull beyond the thin one's, so
+    that the thin band is there with 0 kg.
     """
+    if place == "band":
+        owned = {item.band for item in kit if item.kind == "band"}
+        return tuple(LoadChoice(beyond_thin_kg(b), "band", (f"{b} band",), b) for b in BANDS if b in owned)
     plainest: dict[int, _Made] = {}
     for made in _all(_merged(kit), place):
         grams = round(made[0] * 1000)

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from ferrule.model.fitted import LoadChoice
 from ferrule.model.squad import KitItem
 from ferrule.model.words import PLACES, Place
 from ferrule.squad.cell import Cell
@@ -160,3 +161,12 @@ def test_owning_more_takes_no_load_away(items: tuple[KitItem, ...], more: KitIte
     before, after = load_choices(items, place), load_choices((*items, more), place)
     if len(after) < MOST_CHOICES:
         assert {c.kg for c in before} <= {c.kg for c in after}
+
+
+def test_every_band_of_known_thickness_is_a_load_thinnest_first() -> None:
+    kit = (KitItem("band", band="thick"), KitItem("band"), KitItem("band", band="thin"), KitItem("dumbbell", kg=5))
+    assert load_choices(kit, "band") == (
+        LoadChoice(0.0, "band", ("thin band",), "thin"),
+        LoadChoice(5.0, "band", ("thick band",), "thick"),
+    )
+    assert load_choices((KitItem("band"),), "band") == ()

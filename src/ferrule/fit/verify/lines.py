@@ -74,6 +74,9 @@ def _kept(line: Item, item: FittedItem) -> Iterator[str]:
     if other and not item.reasons and not line.runner_picks:
         yield f"{item.name} instead of the written exercise, without a reason"
     asked = line.dose.load
+    if asked is not None and asked.band is not None and not other and item.load is not None and not item.reasons:
+        if item.load.band != asked.band:
+            yield f"{item.name}: another band than the written one, without a reason"
     if asked is not None and asked.kg is not None and not other and asked.total_kg is not None:
         kg = 0.0 if item.load is None else item.load.kg
         if not asked.total_kg.low - 0.3 <= kg <= asked.total_kg.high + 0.3 and not item.reasons:
@@ -105,9 +108,12 @@ def _not_allowed(
     if item.load is not None:
         made = load_choices(runner.kit, item.load.place, mass)
         if item.load not in made:
-            yield f"{item.load.kg:g} kg cannot be made of what is owned"
-        if item.load.place not in variant.loading:
+            what = f"{item.load.kg:g} kg" if item.load.band is None else f"a {item.load.band} band"
+            yield f"{what} cannot be made of what is owned"
+        if item.load.place not in (*variant.loading, *(("band",) if "band" in variant.kit else ())):
             yield f"takes no load at {item.load.place}"
+    elif _pulled(variant) and load_choices(runner.kit, "band", mass):
+        yield "does not say which band"
     asked = _asked(variant, item.load, mass)
     for limit in runner.limits:
         if limit.until is None or limit.until >= week.monday:
@@ -121,7 +127,7 @@ def _not_allowed(
                 yield f"breaks the limit {limit.text!r}"
     for sore in runner.sore:
         touched = {g: d for g, d in asked.items() if g in REGION_GROUPS[sore.region] and d > LITTLE}
-        if item.load is not None and variant.main is not None and variant.main.group in REGION_GROUPS[sore.region]:
+        if item.load is not None and item.load.kg > 0 and variant.main is not None and variant.main.group in REGION_GROUPS[sore.region]:
             yield f"loads a sore {sore.region}"
         if variant.impact and sore.region in IMPACT_REGIONS:
             yield f"lands on a sore {sore.region}"
@@ -142,6 +148,11 @@ def _not_allowed(
             yield f"against the note {wish.text!r}"
         if wish.kind in ("no kneeling", "no floor") and _down(variant, wish.kind == "no kneeling"):
             yield f"against the note {wish.text!r}"
+
+
+def _pulled(variant: Variant) -> bool:
+    """Is a band what the exercise is done against?"""
+    return any(ask.main and "band" in ask.per_kg for ask in variant.asks)
 
 
 def _down(variant: Variant, kneeling: bool) -> bool:
