@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ferrule.check import minutes
+from ferrule.fit.choice import text_price
 from ferrule.fit.choices import OPEN_LOAD, Choice, LineChoices, Setting, best_loss, choices_of
 from ferrule.fit.days import HOUR, slots_of
+from ferrule.fit.growth import base_key, sent_before
 from ferrule.fit.lanes import Allowed, LineKey
 from ferrule.fit.problem import BlockOfWeek, Line, Option, Problem, SessionOfWeek
 from ferrule.fit.settings import settings_of
@@ -18,8 +20,6 @@ from ferrule.model.quantity import Range
 from ferrule.model.words import Group
 from ferrule.programme.occurrences import Occurrence, occurrences
 
-OUT_OF_BAND, OUT_PER_REP = 100, 40
-"""Price of a choice whose effort is further from what was meant than the best one by more than the margin (ours)."""
 OMIT, OMIT_OPTIONAL, DROP_SESSION, EARLIER, FEWER_ROUNDS, BELOW_TOP = 2000, 40, 5000, 500, 45, 1
 """Prices of the elastic: optional lines first, then rounds, then lines, then whole sessions, later ones before earlier (design; numbers ours)."""
 OPTIONAL_TIME = 300
@@ -85,7 +85,12 @@ def build(
             blocks.append(block)
             lanes = [held.get((week.cycle_key, session.key, item.key)) for item in block.items]
             laid = [
-                LaidLine(s, b, item, choices_of(item, block, setting, only))
+                LaidLine(
+                    s,
+                    b,
+                    item,
+                    choices_of(item, block, setting, only, sent_before(last, week.cycle_name, session.key, item)),
+                )
                 for item, only in zip(block.items, lanes, strict=True)
             ]
             cuts = _cuts(block, setting.margin_rir > 0)
@@ -228,16 +233,11 @@ def _line(
                 settings_of(c.load),
                 c.group,
                 new,
+                c.grown,
             )
         )
     omit = OMIT_OPTIONAL if ln.item.optional else OMIT
     return Line(f"{session}/{ln.item.key}", ln.session, ln.block, tuple(options), omit)
-
-
-def text_price(distance: int, expected_loss: float, band: float) -> int:
-    """Price of leaving the text: how far, and by how much the effort is worse than the best one and the margin allow."""
-    outside = max(0.0, expected_loss - band)
-    return distance + (0 if outside <= 1e-9 else OUT_OF_BAND + round(OUT_PER_REP * outside))
 
 
 def offered(laid: Laid) -> dict[LineKey, dict[str, tuple[int, int]]]:
@@ -317,7 +317,7 @@ def _cover(lines: list[LaidLine], times: Sequence[Occurrence]) -> tuple[Group, .
 def _last_variants(last: FittedWeek | None) -> dict[tuple[str, str], str]:
     if last is None:
         return {}
-    return {(s.key, i.item_key): i.variant_id for s in last.sessions for b in s.blocks for i in b.items}
+    return {(base_key(s.key), i.item_key): i.variant_id for s in last.sessions for b in s.blocks for i in b.items}
 
 
 def _last_time(last: FittedWeek | None, key: str) -> tuple[int, int] | None:

@@ -12,7 +12,9 @@ from ferrule.fit.choice import Choice as Choice
 from ferrule.fit.choice import LineChoices as LineChoices
 from ferrule.fit.choice import Offer as Offer
 from ferrule.fit.choice import Step as Step
+from ferrule.fit.choice import text_price
 from ferrule.fit.draft import Draft, choice_of
+from ferrule.fit.growth import Before, least_of, mark_grown, nearest_grown
 from ferrule.fit.recourse import add_recourse
 from ferrule.fit.setting import Setting as Setting
 from ferrule.fit.weigh import weigh
@@ -21,22 +23,39 @@ from ferrule.model.programme import Block, Item
 LOADS_KEPT = 6
 """Loads of one variant kept for the solver: the best by expected loss, and the recourses of those."""
 VARIANTS_KEPT = 8
-"""Variants the text does not name that are kept for the solver: the best by expected loss (slots keep as many)."""
+"""Variants the text does not name that are kept for the solver: the cheapest (slots keep as many)."""
 
 
-def choices_of(item: Item, block: Block, setting: Setting, only: frozenset[str] | None = None) -> LineChoices:
+def choices_of(
+    item: Item, block: Block, setting: Setting, only: frozenset[str] | None = None, before: Before | None = None
+) -> LineChoices:
     """All choices of `item`, the written ones first, each once, with expected losses and recourses filled in.
 
     only   ids of the variants the choices are held to (the lanes of the line); recourses and `best` are not held to them
+    before  what was sent for the line the week before: more than a step above it is `grown`, and no offer
     """
     every = _drafted(candidates(item, setting.library), item, block, setting)
     written = _written(every)
     free = [d for d in every if d.barred is None and not _pointless(d, written)]
     add_recourse(free)
-    offers = tuple(Offer("" if d.variant is None else d.variant.id, d.distance, d.expected_loss) for d in free)
+    mark_grown(free, before, setting)
     inside = [d for d in free if only is None or d.variant is None or d.variant.id in only]
+    least_of(inside)
+    offers = tuple(
+        Offer("" if d.variant is None else d.variant.id, d.distance, d.expected_loss) for d in free if not d.grown
+    )
     best = min((d.expected_loss for d in free), default=0.0)
-    return LineChoices(choice_of(written), tuple(choice_of(d) for d in _thin(inside)), offers, best, only)
+    kept = [
+        *_thin([d for d in inside if not d.grown], best + setting.house.value("hysteresis")),
+        *nearest_grown(inside),
+    ]
+    return LineChoices(
+        choice_of(written),
+        tuple(choice_of(d) for d in kept),
+        offers,
+        best,
+        only,
+    )
 
 
 def written_of(item: Item, block: Block, setting: Setting) -> Choice:
@@ -74,16 +93,25 @@ def _pointless(d: Draft, written: Draft) -> bool:
     return mine is not None and its is not None and abs(mine.base / its.base - 1) < SAME_DEMAND
 
 
-def _thin(drafts: Sequence[Draft]) -> list[Draft]:
-    """Keep the best few loads of each variant, the written one and none at all, and the best few variants the text does not
-    name."""
+def _thin(drafts: Sequence[Draft], band: float) -> list[Draft]:
+    """Keep the best few loads of each variant, the written one and none at all, and of the variants that the text does not
+    name the few that cost least by the order of levels, with the one nearest to the effort."""
+
+    def loss(d: Draft) -> tuple[float, int]:
+        return d.expected_loss, d.distance
+
+    def price(d: Draft) -> tuple[int, float]:
+        return text_price(d.distance, d.expected_loss, band), d.expected_loss
+
     by_variant: dict[str, list[Draft]] = {}
     for d in drafts:
         by_variant.setdefault("" if d.variant is None else d.variant.id, []).append(d)
-    best = {v: sorted(m, key=lambda d: (d.expected_loss, d.distance))[:LOADS_KEPT] for v, m in by_variant.items()}
+    best = {v: sorted(m, key=loss)[:LOADS_KEPT] for v, m in by_variant.items()}
     named = {v for v, m in best.items() if any(d.origin in ("written", "alternative") for d in m)}
-    rest = sorted((v for v in best if v not in named), key=lambda v: (best[v][0].expected_loss, best[v][0].distance, v))
-    kept = named | set(rest[:VARIANTS_KEPT])
+    rest = sorted((v for v in best if v not in named), key=lambda v: (min(map(price, by_variant[v])), v))
+    nearest = sorted(rest, key=lambda v: (loss(best[v][0]), v))
+    kept = named | set(rest[:VARIANTS_KEPT]) | set(nearest[:1])
+    best = {v: [*m, min(by_variant[v], key=price)] for v, m in best.items()}
     ids = {id(d) for v in kept for d in best[v]} | {
         id(d) for v in kept for d in by_variant[v] if d.load is None or d.distance == 0
     }

@@ -20,6 +20,7 @@ class Option:
     tie     place in the fixed order
     line_s  seconds in the block for each reduction of its rounds (index 0: as written);  contacts: foot contacts, the same way
     settings  adjustable pieces this choice needs, each with what it must be set to
+    new, grown  the runner meets the variant for the first time;  it is more than a step above last week's
     """
 
     id: str
@@ -32,6 +33,7 @@ class Option:
     settings: tuple[tuple[str, str], ...]
     group: Group | None
     new: bool = False
+    grown: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,7 +38,7 @@ def weeks(draw: st.DrawFn) -> Problem:
                     f"{i}{a}", draw(st.sampled_from([0, 2, 10, 100])), draw(st.integers(0, 20)), draw(st.integers(0, 1)),
                     (a << 24) + draw(st.integers(0, 2**20)), tuple(max(1, seconds - 10 * k) for k in range(cuts[s])),
                     (draw(st.integers(0, 40)),) * cuts[s], draw(st.sampled_from(SETTINGS)), draw(st.sampled_from(GROUPS)),
-                    draw(st.booleans()),
+                    draw(st.booleans()), draw(st.sampled_from([False, False, True])),
                 )
             )  # fmt: skip
         lines.append(Line(f"{s}/{i}", s, s, tuple(options), draw(st.sampled_from([40, 2000]))))

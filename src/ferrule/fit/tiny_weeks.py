@@ -13,10 +13,21 @@ from ferrule.model.words import Group
 def option(
     name: str = "a", *, text: int = 0, effort: int = 0, same: int = 0, seconds: int = 60, contacts: int = 0,
     settings: tuple[tuple[str, str], ...] = (), group: Group | None = None, new: bool = False, place: int = 0, cuts: int = 1,
+    grown: bool = False,
 ) -> Option:  # fmt: skip
     """One choice; its seconds and contacts are the same for every number of rounds taken away."""
     return Option(
-        name, text, effort, same, (place << 24) + place, (seconds,) * cuts, (contacts,) * cuts, settings, group, new
+        name,
+        text,
+        effort,
+        same,
+        (place << 24) + place,
+        (seconds,) * cuts,
+        (contacts,) * cuts,
+        settings,
+        group,
+        new,
+        grown,
     )
 
 
@@ -126,6 +137,8 @@ def _values(p: Problem, a: Answer) -> tuple[int, ...] | None:
             groups = [o.group for o in inside if o.group is not None]
             if len(groups) != len(set(groups)):
                 return None
+    if any(o.grown for _, o in chosen if o is not None):
+        return None
     if p.new_cap is not None and sum(o.new for _, o in chosen if o is not None) > p.new_cap:
         return None
     short = 0

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from ferrule.fit.constraints import (
     contacts,
     coverage,
+    load_growth,
     minutes,
     new_exercises,
     one_choice,
@@ -29,5 +30,6 @@ ALL: tuple[Callable[[Variables], None], ...] = (
     contacts.add,
     coverage.add,
     new_exercises.add,
+    load_growth.add,
 )
 """Every constraint, in the order they are added."""
