@@ -74,8 +74,9 @@ def _kept(line: Item, item: FittedItem) -> Iterator[str]:
     if other and not item.reasons and not line.runner_picks:
         yield f"{item.name} instead of the written exercise, without a reason"
     asked = line.dose.load
-    if asked is not None and asked.band is not None and not other and item.load is not None and not item.reasons:
-        if item.load.band != asked.band:
+    if asked is not None and asked.band is not None and not other:
+        took = None if item.load is None else item.load.band
+        if took not in (None, asked.band) and not item.reasons:
             yield f"{item.name}: another band than the written one, without a reason"
     if asked is not None and asked.kg is not None and not other and asked.total_kg is not None:
         kg = 0.0 if item.load is None else item.load.kg
@@ -127,7 +128,12 @@ def _not_allowed(
                 yield f"breaks the limit {limit.text!r}"
     for sore in runner.sore:
         touched = {g: d for g, d in asked.items() if g in REGION_GROUPS[sore.region] and d > LITTLE}
-        if item.load is not None and item.load.kg > 0 and variant.main is not None and variant.main.group in REGION_GROUPS[sore.region]:
+        if (
+            item.load is not None
+            and item.load.kg > 0
+            and variant.main is not None
+            and variant.main.group in REGION_GROUPS[sore.region]
+        ):
             yield f"loads a sore {sore.region}"
         if variant.impact and sore.region in IMPACT_REGIONS:
             yield f"lands on a sore {sore.region}"
