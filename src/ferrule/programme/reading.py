@@ -6,15 +6,16 @@ import re
 from dataclasses import dataclass, replace
 
 from ferrule.programme.amounts import tell
-from ferrule.programme.asides import Asides
+from ferrule.programme.apart import Apart, first_line
 from ferrule.programme.drafts import BlockDraft, Chunk, CycleDraft, SessionDraft
+from ferrule.programme.guessed_heads import Guess, tell_missed
 from ferrule.programme.head_notes import tell_unfitted
 from ferrule.programme.head_text import block_head, cycle_head, session_head
 from ferrule.programme.heads import Head, read_head
 from ferrule.programme.items import ItemDraft, read_entry, read_line
 from ferrule.programme.lines import Said, part_coach, prefix_of, say
 from ferrule.programme.markdown import Entry, Html, Line, Listing, Node, Para, Table
-from ferrule.programme.near_heads import near_head, tell_lone_rest, without_label
+from ferrule.programme.near_heads import tell_lone_rest
 from ferrule.programme.report import Report, short
 
 _AIM = re.compile(r"aim\s*:\s*", re.IGNORECASE)
@@ -22,8 +23,11 @@ _TOP_OR = re.compile(r"or\b", re.IGNORECASE)
 
 
 @dataclass(slots=True)
-class Reading(Asides):
-    """The pass itself. `dashless` is the last paragraph that was told to be a list without its `-`."""
+class Reading(Apart):
+    """The pass itself.
+
+    dashless   the last paragraph that was told to be a list without its `-`
+    """
 
     dashless: Para | None = None
 
@@ -32,6 +36,7 @@ class Reading(Asides):
             following = nodes[place + 1] if place + 1 < len(nodes) else None
             if isinstance(node, Para):
                 self._para(node, following)
+                self.apart = self.apart or (not node.lines and self.block is not None and bool(self.block.items))
             elif isinstance(node, Listing):
                 self._listing(node)
             elif isinstance(node, Table):
@@ -40,24 +45,6 @@ class Reading(Asides):
                 self._html(node)
             else:
                 self._code(node)
-
-    def _cycle(self, line: Line) -> CycleDraft:
-        if not self.cycles:
-            span = self.report.span(line.number, line.column)
-            self.cycles.append(CycleDraft(Head("cycle", "cycle", label="1"), span, implied=True))
-        return self.cycles[-1]
-
-    def _session(self, line: Line) -> SessionDraft:
-        cycle = self._cycle(line)
-        if not cycle.sessions:
-            self.report.add(
-                "session-missing", "advice", line.number, line.column, line.column + len(line.text),
-                "A block stands before any session.", "It was read as session 1.", "Write a line such as `### Session 1: name, 35 min` before it.",
-            )  # fmt: skip
-            span = self.report.span(line.number, line.column)
-            cycle.sessions.append(SessionDraft(Head("session", "session", label="1"), span))
-            self.chunks.append(Chunk([session_head("1", "", None, None)]))
-        return cycle.sessions[-1]
 
     def _para(self, para: Para, following: Node | None) -> None:
         said = self._scope()
@@ -81,10 +68,10 @@ class Reading(Asides):
                         said.add("coach", " ".join(hidden.split()), prefix=True)
                         self.chunks += [Chunk(part) for part in said.written[-1:]]
                     continue
-            if followed and said.open != "coach" and self.cycles:
-                meant = near_head(line, self.report)
-                again = None if meant is None else read_head(meant.text)
-                if meant is not None and again is not None and self._head(again, meant, para.level, followed):
+            if said.open != "coach":
+                guess = self._guess(para, place, following)
+                if guess is not None:
+                    self._guessed_head(guess, line)
                     said, chunk = self._scope(), None
                     said.open = ""
                     continue
@@ -97,9 +84,12 @@ class Reading(Asides):
             if self._unlisted_item(line, para):
                 chunk = None
                 continue
+            if isinstance(following, Listing) and said.open != "coach":
+                self._words_apart(para, line, following)
             if said is not self._scope():
                 said = self._scope()
                 said.open = ""
+            self.apart = self.block is not None and bool(self.block.items)
             if self.block is not None and said.open != "coach":
                 tell_lone_rest(line, self.report)
             before = len(said.written)
@@ -129,6 +119,18 @@ class Reading(Asides):
                     self.chunks.append(chunk)
             self.coach_line = line.number if said.open == "coach" else 0
 
+    def _guessed_head(self, guess: Guess, line: Line) -> None:
+        """Opens the block a line was read to begin. Findings: head-guessed, or head-not-read when not all was understood."""
+        if guess.missed:
+            guess.head.slips = tell_missed(guess, line)
+        else:
+            self.report.add(
+                "head-guessed", "advice", line.number, line.column, line.column + len(line.text),
+                f"`{short(line.text)}` stands before a list, but does not begin like a head; it was read as `{guess.meant}`.",
+                "Without a head the list would belong to the block above, or to none.", f"Write `{guess.meant}`.",
+            )  # fmt: skip
+        self._head(guess.head, line, 0, True)
+
     def _head(self, head: Head, line: Line, level: int, followed: bool) -> bool:
         """Opens the part a head names; False when the line is prose after all."""
         if head.only_named and not head.whole and not any(s.level == "error" for s in head.slips):
@@ -153,6 +155,7 @@ class Reading(Asides):
                 return False
         else:
             tell(list(head.slips), line, self.report)
+        self.apart = False
         span = self.report.span(line.number, line.column, line.column + len(line.text))
         clean = head.whole and not any(s.level == "error" for s in head.slips)
         tell_unfitted(head, line, self.report)
@@ -190,15 +193,10 @@ class Reading(Asides):
         """A line in a block that is an item without its `-`: told and read as one."""
         if self.block is None or para.level or self._scope().open == "coach":
             return False
-        text = line.text.lstrip("*_ ")
-        found = self.names.longest(text)
-        if not found:
-            text = without_label(text)
-            found = self.names.longest(text)
-        if not found or not re.match(r"[*_ ]*(?:[:,]|\s-|\s*\d|\s*$)", text[found[2] :]):
+        if not self._named(line):
             return False
-        if not any(c.isdigit() for c in text) and ":" not in text:
-            return False
+        if self.apart and self.block.items:
+            self._block_apart(line, "These lines stand apart from the list above and have no head.")
         if para is not self.dashless:
             self.report.add(
                 "item-without-dash", "advice", line.number, line.column, line.column + len(line.text),
@@ -211,7 +209,7 @@ class Reading(Asides):
         return True
 
     def _listing(self, listing: Listing) -> None:
-        first = _first_line(listing.entries[0]) if listing.entries else None
+        first = first_line(listing.entries[0]) if listing.entries else None
         said = self._scope()
         if said.open == "coach" and first is not None and (said.waits_for_list or first.number == self.coach_line + 1):
             self._coach_entries(listing)
@@ -220,6 +218,18 @@ class Reading(Asides):
             said.open = ""
             self._prose_entries(listing)
             return
+        if self.block is not None and self.block.items and self.apart:
+            line = first or Line("", listing.entries[0].number, 1)
+            if not self._looks_like_items(listing):
+                self.report.add(
+                    "list-read-as-words", "advice", line.number, line.column, line.column + len(line.text),
+                    "This list names no exercise that is known and holds no numbers; it was read as words for the runner.",
+                    "It stands apart from the list above.", "If it is to be done, write a head such as `Straight, 2 sets` before it.",
+                )  # fmt: skip
+                said.open = ""
+                self._prose_entries(listing)
+                return
+            self._block_apart(line, "This list stands apart from the one above it and has no head.")
         if self.block is None:
             line = first or Line("", listing.entries[0].number, 1)
             session = self._session(line)
@@ -242,7 +252,7 @@ class Reading(Asides):
 
     def _entry(self, entry: Entry, drafts: list[ItemDraft]) -> Said | None:
         """Reads one entry into `drafts` or the words of the block; gives where its last words went."""
-        line = _first_line(entry)
+        line = first_line(entry)
         if line is not None:
             kind, _ = prefix_of(line, Report(self.report.file))
             if kind:
@@ -280,7 +290,7 @@ class Reading(Asides):
                 before = len(said.written)
                 for line in node.lines:
                     say(line, said, self.report, prefix=False)
-                self.chunks += [Chunk(part) for part in said.written[before:]]
+                self._insert([Chunk(part) for part in said.written[before:]])
             elif isinstance(node, Listing):
                 if said.open == "coach":
                     self._coach_entries(node)
@@ -289,6 +299,15 @@ class Reading(Asides):
                         self._entry(inner, drafts)
             elif isinstance(node, Html):
                 self._html(node)
+
+    def _insert(self, chunks: list[Chunk]) -> None:
+        """Words of the block that stand inside its list are written above it, so that they do not part the list."""
+        at = len(self.chunks)
+        if self.block is not None and self.block.items:
+            while at and not self.chunks[at - 1].items:
+                at -= 1
+            at = max(at - 1, 0)
+        self.chunks[at:at] = chunks
 
     def _items(self, drafts: list[ItemDraft]) -> None:
         if self.block is None:
@@ -304,18 +323,6 @@ class Reading(Asides):
             self._table(table)
         for comment in comments:
             self._html(comment)
-
-    def _looks_like_items(self, listing: Listing) -> bool:
-        for entry in listing.entries:
-            line = _first_line(entry)
-            if line is None:
-                continue
-            text = line.text.strip("*_ ")
-            if self.names.longest(text) or self.names.find(text.split(":")[0]):
-                return True
-            if self.cycles and self.cycles[-1].sessions and re.search(r":\s*\d", text):
-                return True
-        return False
 
     def _coach_entries(self, listing: Listing, where: Said | None = None) -> None:
         """A list that goes on a `coach:` is for the coach too, whatever it looks like."""
@@ -362,15 +369,6 @@ class Reading(Asides):
 def _plain_head(text: str) -> bool:
     head = read_head(text)
     return head is not None and head.whole and not head.only_named
-
-
-def _first_line(entry: Entry) -> Line | None:
-    for node in entry.nodes:
-        if isinstance(node, Para) and node.lines:
-            return node.lines[0]
-        if isinstance(node, Listing) and node.entries:
-            return _first_line(node.entries[0])
-    return None
 
 
 def _unwrapped(entries: list[Entry]) -> list[Entry]:

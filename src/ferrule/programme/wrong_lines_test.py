@@ -124,6 +124,12 @@ WRONG: tuple[tuple[str, str], ...] = (
     ("an emoji", _PAIR + "- Squat: 8 💪\n"),
     ("a rest after the fields, unsaid", _PAIR + "- Squat: 8, 2 RIR, 60s\n"),
     ("a block named with a number", _TOP + "Straight, 3 sets: Sprints 30 m\n\n- Squat: 5\n"),
+    ("labels of two exercises for a head", _PAIR + "- Squat: 8\n\n1a/1b x 3, 60s rest\n\n- Plank: 30 s\n- Press-up: 8\n"),
+    ("a finisher against the clock", _PAIR + "- Squat: 8\n\nFinisher, 6 min AMRAP\n\n- Plank: 30 s\n- Press-up: 8\n"),
+    ("twenty seconds on and ten off", _PAIR + "- Squat: 8\n\nTabata\n\n- Press-up\n"),
+    ("a head in other words, in part", _PAIR + "- Squat: 8\n\n3 rounds for time\n\n- Plank: 30 s\n- Press-up: 8\n"),
+    ("a sentence between two lists", _PAIR + "- Squat: 8\n\nDo these barefoot.\n\n- Plank: 30 s\n- Press-up: 8\n"),
+    ("a list of words after a block", _PAIR + "- Squat: 8\n\nFor the week\n\n- keep it neat\n- sleep\n"),
 )  # fmt: skip
 
 

@@ -1,0 +1,129 @@
+"""What stands between two lists: where a block begins that no head names, and which lines read as items."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from ferrule.programme.asides import Asides
+from ferrule.programme.conditions import read_condition
+from ferrule.programme.drafts import BlockDraft, Chunk, CycleDraft, SessionDraft
+from ferrule.programme.guessed_heads import Guess, guess_head
+from ferrule.programme.head_text import session_head
+from ferrule.programme.heads import Head, read_head
+from ferrule.programme.lines import prefix_of
+from ferrule.programme.markdown import Entry, Line, Listing, Node, Para
+from ferrule.programme.near_heads import without_label
+from ferrule.programme.report import Report, short
+
+_REST = re.compile(r"(?:rest|recover(?:y)?)\b", re.IGNORECASE)
+_COUNTED = re.compile(
+    r":\s*\d|\d\s*(?:x\s*\d|reps?\b|/\s*side|ea\b|each\b|per (?:side|leg)|s\b|sec|min\b|m\b)|^\D{3,40}\s\d+(?:-\d+)?$",
+    re.IGNORECASE,
+)
+"""A list entry with an amount, whatever its name."""
+
+
+@dataclass(slots=True)
+class Apart(Asides):
+    """The parts of the pass that open what has no head. `apart`: words stand between the last list and what comes now."""
+
+    apart: bool = False
+
+    def _cycle(self, line: Line) -> CycleDraft:
+        if not self.cycles:
+            span = self.report.span(line.number, line.column)
+            self.cycles.append(CycleDraft(Head("cycle", "cycle", label="1"), span, implied=True))
+        return self.cycles[-1]
+
+    def _session(self, line: Line) -> SessionDraft:
+        cycle = self._cycle(line)
+        if not cycle.sessions:
+            self.report.add(
+                "session-missing", "advice", line.number, line.column, line.column + len(line.text),
+                "A block stands before any session.", "It was read as session 1.", "Write a line such as `### Session 1: name, 35 min` before it.",
+            )  # fmt: skip
+            span = self.report.span(line.number, line.column)
+            cycle.sessions.append(SessionDraft(Head("session", "session", label="1"), span))
+            self.chunks.append(Chunk([session_head("1", "", None, None)]))
+        return cycle.sessions[-1]
+
+    def _guess(self, para: Para, place: int, following: Node | None) -> Guess | None:
+        """The line `place` of a paragraph as a head, where a list follows it, with `-` or without."""
+        line, after = para.lines[place], para.lines[place + 1 :]
+        if after or isinstance(following, Para):
+            lines = after or (following.lines if isinstance(following, Para) and not following.level else ())
+            if self._named(line) or not lines or not self._named(lines[0]):
+                return None
+            count, items = len(lines), True
+        elif isinstance(following, Listing):
+            count, items = len(following.entries), self._looks_like_items(following)
+        else:
+            return None
+        if self._named(line) or line.text.startswith("|") or prefix_of(line, Report(self.report.file))[0]:
+            return None
+        if not self.cycles and not items:
+            return None
+        first = not (self.cycles and self.cycles[-1].sessions and self.cycles[-1].sessions[-1].blocks)
+        guess = guess_head(line, count, first=first, marked=bool(para.level))
+        waiting = self.block is not None and not self.block.items
+        if guess is None or (guess.title and (waiting or not self.cycles or not (items or line.text.endswith(":")))):
+            return None
+        return guess
+
+    def _words_apart(self, para: Para, line: Line, following: Listing) -> None:
+        """Words between two lists part them: the second is a block of its own, and the words are said there."""
+        if self.block is None or not self.block.items or not self._looks_like_items(following):
+            return
+        quiet = Report(self.report.file)
+        if prefix_of(line, quiet)[0] == "coach" or read_condition(line, quiet) is not None or _REST.match(line.text):
+            return
+        last = len(para.lines) - 1
+        head = read_head(para.lines[last].text)
+        if (head is not None and head.whole) or self._guess(para, last, following) is not None:
+            return
+        self._block_apart(line, f"`{short(line.text)}` stands between two lists, and is no head.")
+
+    def _block_apart(self, line: Line, what: str) -> None:
+        self.apart = False
+        self.report.add(
+            "head-missing", "advice", line.number, line.column, line.column + len(line.text), what,
+            "The second list was read as a block of its own, straight sets.",
+            "Write a line such as `Straight, 3 sets, rest 90 s` or `Pair A, 3 rounds` before it.",
+        )  # fmt: skip
+        self.block = BlockDraft(Head("block", "straight"), self.report.span(line.number, line.column), implied=True)
+        self._session(line).blocks.append(self.block)
+        self.chunks.append(Chunk(["Straight"]))
+
+    def _named(self, line: Line) -> bool:
+        """Does the line read as an item without its `-`?"""
+        text = line.text.lstrip("*_ ")
+        found = self.names.longest(text)
+        if not found:
+            text = without_label(text)
+            found = self.names.longest(text)
+        if not found or not re.match(r"[*_ ]*(?:[:,]|\s-|\s*\d|\s*$)", text[found[2] :]):
+            return False
+        return any(c.isdigit() for c in text) or ":" in text
+
+    def _looks_like_items(self, listing: Listing) -> bool:
+        for entry in listing.entries:
+            line = first_line(entry)
+            if line is None:
+                continue
+            text = line.text.strip("*_ ")
+            if self.names.longest(text) or self.names.find(text.split(":")[0]):
+                return True
+            if self.cycles and self.cycles[-1].sessions and _COUNTED.search(text):
+                return True
+        return False
+
+
+def first_line(entry: Entry) -> Line | None:
+    """The line an entry of a list begins with; None when it holds no text."""
+    for node in entry.nodes:
+        if isinstance(node, Para) and node.lines:
+            return node.lines[0]
+        if isinstance(node, Listing) and node.entries:
+            return first_line(node.entries[0])
+    return None
