@@ -32,7 +32,8 @@ class Choice:
     expected_loss  repetitions;  possible: what is possible, by slice (q,), None when it is never a dose
     set_s, setup_s seconds of one set with both sides, seconds to get ready
     group     the group it is dosed on;  easier, harder: the printed recourses
-    grown     more than one step above what was sent for the line the week before
+    grown     more than one step above what was sent for the line the week before;  least: so is everything, this is the
+              least of it
     """
 
     variant: Variant | None
@@ -53,6 +54,7 @@ class Choice:
     easier: Step | None = None
     harder: Step | None = None
     grown: bool = False
+    least: bool = False
 
     @property
     def id(self) -> str:

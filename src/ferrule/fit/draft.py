@@ -34,6 +34,7 @@ class Draft:
     easier: Draft | None = None
     harder: Draft | None = None
     grown: bool = False
+    least: bool = False
 
     @property
     def carried(self) -> bool:
@@ -47,7 +48,7 @@ def choice_of(d: Draft) -> Choice:
     return Choice(
         d.variant, d.name, d.load, d.origin, d.dose, d.distance, d.intent, d.demand, d.barred, d.possible,
         d.expected_loss, minutes.dose_seconds(d.dose, d.variant), setup_s, contacts_of(d.dose, d.variant), d.group,
-        _step(d.easier), _step(d.harder), d.grown,
+        _step(d.easier), _step(d.harder), d.grown, d.least,
     )  # fmt: skip
 
 

@@ -5,13 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from ferrule.fit.candidates import as_written
+from ferrule.fit.choice import Choice
 from ferrule.fit.draft import Draft
 from ferrule.fit.setting import Setting
 from ferrule.model.exercise import Variant
-from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice
+from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice, Reason
 from ferrule.model.programme import Item, Named
 
 HAIR = 1e-9
+NOTICED_REPS = 0.05
+"""A choice nearer to the effort by less than this is not worth a word (ours)."""
+NOTHING_LESS = "more than a step above last week, and nothing that may be done asks less"
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,14 +93,16 @@ def mark_grown(drafts: Sequence[Draft], before: Before | None, setting: Setting)
     group = setting.library.variants[before.variant_id].main
     for d in drafts:
         dosed = d.variant is not None and d.group is not None and group is not None and d.group == group.group
-        ours = d.origin not in ("written", "alternative") or (d.load is not None and d.dose.load is None)
+        own = d.origin not in ("written", "alternative")
+        ours = own or (d.load is not None and (d.dose.load is None or not as_written(d.load, d.dose.load)))
         d.grown = dosed and ours and d.demand > most * (1 + HAIR)
 
 
 def least_of(drafts: Sequence[Draft]) -> None:
     """Where everything is more than a step above last week, the least of it may be done: a line is not lost for it."""
     if drafts and all(d.grown for d in drafts):
-        min(drafts, key=lambda d: d.demand).grown = False
+        least = min(drafts, key=lambda d: d.demand)
+        least.grown, least.least = False, True
 
 
 def nearest_grown(drafts: Sequence[Draft]) -> list[Draft]:
@@ -107,3 +114,17 @@ def nearest_grown(drafts: Sequence[Draft]) -> list[Draft]:
             if d.expected_loss < now.expected_loss:
                 best[d.variant.id] = d
     return list(best.values())
+
+
+def growth_reasons(chosen: Choice, choices: Sequence[Choice]) -> tuple[Reason, ...]:
+    """A word on a line that was kept to a step above last week, or could not be."""
+    if chosen.least:
+        return (Reason("load chosen", NOTHING_LESS),)
+    mine = "" if chosen.variant is None else chosen.variant.id
+    same = [c for c in choices if c.grown and c.variant is not None and c.variant.id == mine and c.load is not None]
+    nearer = min(same, key=lambda c: c.expected_loss, default=None)
+    if nearer is None or nearer.load is None or nearer.expected_loss > chosen.expected_loss - NOTICED_REPS:
+        return ()
+    return (
+        Reason("load chosen", f"a step above last week at most: {nearer.load.kg:g} kg would be nearer to the effort"),
+    )

@@ -120,7 +120,7 @@ def _fit(
     outcome = outcome_of(laid, answer)
     if isinstance(outcome, Impossible):
         return _Fitted(outcome, findings=outcome.reasons)
-    wrong = verify(outcome, programme, runner, library, house, laid.setting.capacity)
+    wrong = verify(outcome, programme, runner, library, house, laid.setting.capacity, known.last)
     if wrong:
         return _Fitted(Impossible(runner.id, runner.name, wrong, ()), findings=wrong)
     gains = []

@@ -10,6 +10,7 @@ from ferrule.fit.build import Laid, LaidLine, sets_at
 from ferrule.fit.cautions import cautions_of
 from ferrule.fit.choices import Choice, Step
 from ferrule.fit.days import DAY, HOUR, hours_to_key, run_times
+from ferrule.fit.growth import growth_reasons
 from ferrule.fit.predict import predict
 from ferrule.fit.problem import LEVELS, Answer
 from ferrule.fit.reasons import load_words, reasons_of
@@ -184,6 +185,7 @@ def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: L
     sets = sets_at(ln.item, block, rounds, most)
     prediction = predict(c, sets, setting.capacity)
     reasons = reasons_of(ln.item, ln.choices.written, c, ln.choices.choices, margin, ln.choices.only)
+    reasons = (*reasons, *growth_reasons(c, ln.choices.choices))
     finding = setting.margin_rir > 0 and prediction is not None
     rir = dose.rir
     if finding and rir is not None:
