@@ -21,6 +21,10 @@ RUN_MIN: Final = {"easy": 60, "key": 75, "long": 120, "race": 180}
 """Minutes a run is taken to last (common practice, no source)."""
 RACE_START: Final = 9 * HOUR
 FAR_H: Final = 72.0
+NOT_TOGETHER: Final = 60
+NOT_SPREAD: Final = 20
+"""Price of heavy leg work on a day without a key or long run where hard days go together, and on one with, where they are
+spread: more than a good spread of the week is worth, less than the coach's own day (ours)."""
 
 DAYS_RULE: Final = "possible days"
 KEY_RULE: Final = "hours to the next key run"
@@ -109,6 +113,8 @@ def slots_of(
             near = _too_near(start, end, runs, heavy, house)
             blocked += [r for r in near if r != RUN_RULE] if session.beside_run or every_day else near
             cost = _cost(day, at, to_key, heavy, runs, ideal_day) + _against(session, day, at, runs)
+            if heavy:
+                cost += hard_day_cost(day, runs, house.value("hard-days-together") > 0)
             same = 0 if last is None or last == (day, at) else 1 if last[0] == day else 2
             slots.append(Slot(day, start, cost, same, tuple(dict.fromkeys(blocked))))
     return tuple(slots)
@@ -141,6 +147,12 @@ def _cost(day: int, at: int, to_key: float | None, heavy: bool, runs: tuple[RunT
     price += 6 * sum(r.day == day for r in runs)
     price += round(8 * abs(day - ideal))
     return price + (0 if at == TIMES[1] else 2)
+
+
+def hard_day_cost(day: int, runs: tuple[RunTime, ...], together: bool) -> int:
+    """Price of a day for heavy leg work by the house's choice: hard days together, or spread over the week."""
+    hard = any(r.day == day and r.kind in ("key", "long") for r in runs)
+    return NOT_TOGETHER if together and not hard else NOT_SPREAD if hard and not together else 0
 
 
 def _against(session: Session, day: int, at: int, runs: tuple[RunTime, ...]) -> int:

@@ -3,6 +3,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, time
 
+import pytest
+
 from ferrule.fit.conftest import MONDAY, PLACE, MakeRunner
 from ferrule.fit.days import DAYS_RULE, HOUR, KEY_RULE, RACE_RULE, RUN_RULE, hours_to_key, run_times, slots_of
 from ferrule.fit.problem import Slot
@@ -89,3 +91,37 @@ def test_a_session_joined_to_a_run_may_stand_beside_it(make_runner: MakeRunner) 
     joined = slots(runner, session=replace(SESSION, beside_run="after"))
     assert RUN_RULE not in joined[3, 7].blocked
     assert min(joined.values(), key=lambda s: s.cost).day == 3
+
+
+# ---- hard days together or spread: the house's choice
+
+
+@pytest.mark.parametrize(("together", "day"), [(1, 1), (0, 3)])
+def test_hard_days_go_together_or_apart_as_the_house_says(make_runner: MakeRunner, together: int, day: int) -> None:
+    # A key run on Tuesday at 06:00; Tuesday evening and Thursday are possible, both far enough from every other run.
+    runner = make_runner(days=(1, 3), runs=(Run(1, "key", time(6)),))
+    house = House(changed={"hard-days-together": together})
+    slots = slots_of(runner, MONDAY, 40, True, 2.0, SESSION, house, None)
+    free = [s for s in slots if not s.blocked]
+    assert {s.day for s in free} == {1, 3}
+    assert min(free, key=lambda s: s.cost).day == day
+
+
+def test_together_never_lifts_the_hours_between_a_run_and_leg_work(make_runner: MakeRunner) -> None:
+    runner = make_runner(days=(1, 3), runs=(Run(1, "key", time(16)),))
+    for together in (0, 1):
+        house = House(changed={"hard-days-together": together})
+        free = [s for s in slots_of(runner, MONDAY, 40, True, 2.0, SESSION, house, None) if not s.blocked]
+        assert {s.day for s in free} == {3}
+
+
+def test_light_sessions_do_not_care(make_runner: MakeRunner) -> None:
+    runner = make_runner(days=(1, 3), runs=(Run(1, "key", time(6)),))
+    prices = [
+        [
+            s.cost
+            for s in slots_of(runner, MONDAY, 40, False, 2.0, SESSION, House(changed={"hard-days-together": n}), None)
+        ]
+        for n in (0, 1)
+    ]
+    assert prices[0] == prices[1]

@@ -83,6 +83,15 @@ FIT: tuple[Threshold, ...] = (
         off=0,
     ),
     Threshold(
+        "hard-days-together",
+        0,
+        0,
+        1,
+        "0 or 1",
+        "1: heavy leg work goes on the days of key and long runs, after the run, so that easy days stay easy; 0: on other days",
+        "both are common practice, no source; the hours after a run are those of same-day-run-gap-h",
+    ),
+    Threshold(
         "hysteresis",
         1.5,
         0,
