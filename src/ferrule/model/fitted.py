@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date, time
 from typing import Literal
 
 from ferrule.model.finding import Finding
 from ferrule.model.programme import BlockKind
 from ferrule.model.quantity import Range, Tempo
-from ferrule.model.words import Band, Place
+from ferrule.model.words import Band, Place, Region
 
 ReasonCode = Literal[
     "kit",
@@ -99,6 +100,7 @@ class FittedItem:
     reps, hold_s, distance_m, contacts   exactly one is given, as printed; reps are each side when `per_side`
     rir          reserve to keep, when effort rules; None when the written number rules
     work         `hold_s` is timed work, no hold
+    line         the written line and its alternatives in canonical form: tells whether the text was edited since
     """
 
     item_key: str
@@ -130,6 +132,7 @@ class FittedItem:
     too_easy: Recourse | None = None
     ask_effort: bool = False
     work: bool = False
+    line: str = ""
 
     @property
     def departs(self) -> bool:
@@ -318,6 +321,60 @@ class SquadLanes:
 
 
 @dataclass(frozen=True, slots=True)
+class When:
+    """Weeks from now: middle, and the ends of an 80 % interval; None is later than anything that can be said."""
+
+    early: int | None
+    middle: int | None
+    late: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class RunsOut:
+    """About when one line becomes too easy for one runner.
+
+    doing     the exercise they are given, with every load their kit makes;  variant: when that is outgrown
+    hardest   the hardest of the line they may do with their kit;  kit: when even that is outgrown
+    week, weeks   programme week now, and how many the programme has
+    """
+
+    runner_id: str
+    runner_name: str
+    session_key: str
+    item_key: str
+    written: str
+    doing: str
+    hardest: str
+    variant: When
+    kit: When
+    week: int
+    weeks: int
+
+    def within(self, when: When) -> bool:
+        """Is the middle of `when` a week of the programme?"""
+        return when.middle is not None and self.week + when.middle <= self.weeks
+
+
+@dataclass(frozen=True, slots=True)
+class RegionLoad:
+    """What one week asks of one region and side, exercises that only touch it on the way included; runs are not counted.
+
+    level    0 none, 1 light, 2 some, 3 much
+    sets     in hard sets: each set weighs by its share of best, landings by their level
+    hidden   the part of `sets` from exercises that are dosed on something else
+    days     on which it is worked, Monday 0;  in_a_row: most days running
+    """
+
+    region: Region
+    side: Literal["left", "right"]
+    level: int
+    sets: float
+    hidden: float
+    days: tuple[int, ...]
+    in_a_row: int
+
+
+@dataclass(frozen=True, slots=True)
 class SquadWeek:
     """Everything the coach reads before signing one week."""
 
@@ -329,3 +386,5 @@ class SquadWeek:
     change_budget: int
     findings: tuple[Finding, ...]
     lanes: SquadLanes | None = None
+    runs_out: tuple[RunsOut, ...] = ()
+    region_loads: Mapping[str, tuple[RegionLoad, ...]] = field(default_factory=dict)
