@@ -124,7 +124,10 @@ class AmountFields(Amounts):
         low, high, cross = amount
         second = self.numbers(cross + 1)
         if second and self.low(second[2]) in KG_WORDS:
-            if low == high == 2 and "sets" not in self.values:
+            amount_told = (
+                "reps" not in self.values and {"distance_m", "hold_s", "work_s", "contacts"} & self.values.keys()
+            )
+            if low == high == 2 and ("sets" not in self.values or amount_told):
                 return self._kilograms(cross + 1, second, each_hand=True)
             if "sets" in self.values:
                 return None
@@ -243,7 +246,7 @@ class AmountFields(Amounts):
             inner = self._sides(at + 1)
             return inner if inner > at + 1 else at
         if (word in "/\\|" and word and (nxt in SIDE_WORDS or nxt in ("l", "way"))) or (
-            word in ("each", "per", "a", "ea", "e") and nxt in (SIDE_WORDS - {"s"}) | {"way"}
+            word in ("each", "per", "a", "ea", "e", "every") and nxt in (SIDE_WORDS - {"s"}) | {"way"}
         ):
             after = at + 2
         elif (word in ("e", "p", "b") and nxt in ("/", ".") and self.low(at + 2) in ("s", "l", "side", "leg")) or (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ferrule.model.words import Band, Place
 
 SIDE_WORDS = frozenset(["side", "sides", "leg", "legs", "arm", "arms", "foot", "s"])
-REP_WORDS = frozenset(["rep", "reps", "repetition", "repetitions"])
+REP_WORDS = frozenset(["rep", "reps", "repetition", "repetitions", "steps", "strides"])
 KG_WORDS = frozenset(["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"])
 POUND_WORDS = frozenset(["lb", "lbs", "pound", "pounds"])
 SET_WORDS = frozenset(["set", "sets", "round", "rounds"])

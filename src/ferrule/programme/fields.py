@@ -213,7 +213,13 @@ class FieldReader(TradeFields):
 
     def _weight_follows(self, at: int) -> bool:
         """`3 x 8 x 60 kg`: the second sign only leads up to the weight."""
-        amount = self.numbers(at) if "sets" in self.values and "reps" not in self.values else None
+        amount = (
+            self.numbers(at)
+            if "sets" in self.values
+            and "reps" not in self.values
+            and not {"distance_m", "hold_s", "work_s"} & self.values.keys()
+            else None
+        )
         return amount is not None and self.low(amount[2]) in KG_WORDS
 
     def _bare_number(self, at: int, amount: tuple[float, float, int]) -> int | None:

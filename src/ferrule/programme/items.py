@@ -15,7 +15,8 @@ from ferrule.programme.markdown import Code, Entry, Html, Line, Listing, Para, T
 from ferrule.programme.naming import Names
 from ferrule.programme.report import Report, short
 from ferrule.programme.scan import plain
-from ferrule.programme.text import free_forms, inherited, line_text, marked, own_part
+from ferrule.programme.text import free_forms, inherited, line_text, marked, name_text, own_part
+from ferrule.programme.week_values import values_by_week
 
 LINE_LIMIT = 1000
 
@@ -245,6 +246,22 @@ def _take(draft: ItemDraft, found: ItemDraft) -> None:
     draft.followers += found.followers
 
 
+def _by_week(text: str, start: int, exercise: Named | Slot) -> FieldReader | None:
+    """The fields of a line that gives values week by week; None when it does not."""
+    colon = re.search(r"(?<!\d):|:(?!\d)", text[start:])
+    digit = re.search(r"\d", text[start:])
+    if digit is None:
+        return None
+    low = (
+        colon.end()
+        if colon and colon.end() <= digit.start() and "week" not in text[: start + colon.end()].lower()
+        else digit.start()
+    )
+    if text[start : start + low].lower().rstrip().endswith(("week", "weeks", "wk")):
+        low = text.lower().rfind("w", 0, start + low) - start
+    return values_by_week(text, start + low, name_text(exercise))
+
+
 def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = None) -> ItemDraft:
     """The first line of an item: `Step-up: 5-7/side, 2 RIR`."""
     whole = line
@@ -278,6 +295,8 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
         text, others = either_or(text, start, line, names, report)
     exercise, reader, clean = name_and_fields(text, start, line, names, report)
     text = plain(line.text)[:LINE_LIMIT] if others else text
+    by_week = _by_week(text, start, exercise) if reader.weeks or reader.unread or reader.slips else None
+    reader = by_week or reader
     tell(reader.slips, line, report)
     clean = clean and not any(s.level == "error" for s in reader.slips)
     for low, high in reader.unread:

@@ -24,8 +24,10 @@ _FROM_FAILURE = (
 )  # fmt: skip
 _FROM = frozenset(words[0] for words in _FROM_FAILURE)
 _EFFORTS = frozenset(["effort", "intensity", "rpe"])
+_LOWER = frozenset(["lower", "lowering", "down", "eccentric"])
+_LIFT = frozenset(["up", "lift", "raise", "concentric"])
 _TRADE_WORDS = frozenset(
-    [*_TO, *_EFFORTS, *BANDS, *COLOURS, "x", "w", "leave", "leaving", "keep", "keeping", "stop", "stopping", "cadence", "speed", "body",
+    [*_TO, *_LOWER, *_LIFT, "from", *_EFFORTS, *BANDS, *COLOURS, "x", "w", "leave", "leaving", "keep", "keeping", "stop", "stopping", "cadence", "speed", "body",
      "each", "per"]
 )  # fmt: skip
 """What these forms can begin with: most lines hold none of them."""
@@ -82,7 +84,30 @@ class TradeFields(MoreFields):
             return end
         if unit == "/" and self.low(after + 1) == "10" and self.low(after + 2) in _EFFORTS:
             return self._rpe(low, high, at, after + 3)
+        if unit == "/" and self.kind(after + 1) == "num":
+            twice = self._same_on_both(at, amount)
+            if twice is not None:
+                return twice
         return self._digits_of_tempo(at, amount)
+
+    def _same_on_both(self, at: int, amount: tuple[float, float, int]) -> int | None:
+        """`10/10`: the same number twice is each side's."""
+        low, high, after = amount
+        end = after + 2
+        if (
+            low != high
+            or self.tokens[after + 1].value != low
+            or self.low(end) not in ("", ",", ";", ".", ")", "reps", "@")
+        ):
+            return None
+        if self.bare != "reps" or not low.is_integer() or low < 1 or "reps" in self.values:
+            return None
+        self.slip(
+            "sides-unclear", "advice", at, end, f"`{self.piece(at, end)}` was read as {number(low)} on each side.",
+            "A stroke may also part sets.", f"Write `{number(low)}/side`, or `sets {number(low)}, {number(low)}`.",
+        )  # fmt: skip
+        self.values["sides"] = "each"
+        return self._reps(low, high, at, end + (self.low(end) == "reps"))
 
     def _put_percent_of_1rm(self, share: tuple[float, float, int], at: int, lead: int) -> int:
         self.tokens.insert(share[2] + 1, self.tokens[share[2]]._replace(kind="num", low="1"))
@@ -165,6 +190,11 @@ class TradeFields(MoreFields):
                 if self.words(amount[2], *words):
                     return self._rpe(amount[0], amount[1], at, amount[2] + len(words))
             return None
+        if word in _LOWER or word in _LIFT:
+            return self._phase_word(word, at)
+        if word == "from":
+            amount = self.numbers(nxt)
+            return None if amount is None or self.low(amount[2]) != "cm" else self._field_at(nxt)
         if word in ("cadence", "speed") and self._tempo_digits(nxt + (self.low(nxt) == ":")) is not None:
             return self._tempo(nxt)
         if word == "body" and self.words(nxt, "-", "weight"):
@@ -174,6 +204,17 @@ class TradeFields(MoreFields):
             if amount is not None and self.low(amount[2]) in KG_WORDS:
                 return self._kilograms(nxt + 1, amount, each_hand=True)
         return self._band(word, at)
+
+    def _phase_word(self, word: str, at: int) -> int | None:
+        """`lower in 4 s`, `down over 3 s`, `up in 2 s`: seconds of one phase."""
+        lead = at + 1
+        while self.low(lead) in ("in", "over", "for", "the", "leg", "slowly", ":"):
+            lead += 1
+        timed = self.time(lead)
+        if timed is None:
+            return None
+        self.phase_at = self.phase_at or (at, timed[1])
+        return self._put("down_s" if word in _LOWER else "up_s", timed[0], at, timed[1])
 
     def _band(self, word: str, at: int) -> int | None:
         """`medium miniband`, `red mini band`."""

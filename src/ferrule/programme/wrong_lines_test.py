@@ -124,6 +124,8 @@ WRONG: tuple[tuple[str, str], ...] = (
     ("an emoji", _PAIR + "- Squat: 8 💪\n"),
     ("a rest after the fields, unsaid", _PAIR + "- Squat: 8, 2 RIR, 60s\n"),
     ("a block named with a number", _TOP + "Straight, 3 sets: Sprints 30 m\n\n- Squat: 5\n"),
+    ("values week by week in the line", _PAIR.replace(", 3 rounds", "") + "- Squat: 15RM in week 1, 12RM weeks 2-3, 10RM weeks 4-6, rest 2 min\n"),
+    ("values week by week, the week first", _TOP + "Straight\n\n- Squat: wk 1 3x8, wk 2 3x10, wk 3 4x10\n"),
     ("labels of two exercises for a head", _PAIR + "- Squat: 8\n\n1a/1b x 3, 60s rest\n\n- Plank: 30 s\n- Press-up: 8\n"),
     ("a finisher against the clock", _PAIR + "- Squat: 8\n\nFinisher, 6 min AMRAP\n\n- Plank: 30 s\n- Press-up: 8\n"),
     ("twenty seconds on and ten off", _PAIR + "- Squat: 8\n\nTabata\n\n- Press-up\n"),
@@ -176,6 +178,9 @@ READ = (
     ("until failure", "max"), ("8, leave 2 in tank", "8, 2 RIR"), ("8, 2 reps shy of failure", "8, 2 RIR"), ("8, stop 2 short", "8, 2 RIR"),
     ("8, 3s ecc", "8, 3 s down"), ("8 cadence 3-0-1", "8, tempo 3-0-1"), ("8, medium miniband", "8, medium band"),
     ("8, 1RM 80%", "8, 80 % 1RM"), ("8, slow", "8, slow"),
+    ("8, lower in 4 s", "8, 4 s down"), ("8, down 3 s, up 1 s", "8, tempo 3-0-1"), ("5 from 30 cm", "5, 30 cm"),
+    ("2 x 40 m, 2 x 12 kg", "2 x 40 m, 12 kg each hand"), ("3 x 8 x 60 kg", "3 x 8, 60 kg"), ("2 x 10 steps each way", "2 x 10/side"),
+    ("8 ea leg", "8/side"), ("8, rest 3'", "8, rest 3 min"), ("AMRAP, stop 2 short of failure", "max, 2 RIR"),
 )  # fmt: skip
 
 
