@@ -52,7 +52,7 @@ def run() -> list[tuple[str, float, str]]:
         peer_start = time.perf_counter()
         levels = solve_highs(laid.problem)
         peer.append(1000 * (time.perf_counter() - peer_start))
-        worse += levels[:3] != answer.levels[:3]
+        worse += levels != (answer.levels[0], *answer.levels[2:4])
     rows = [
         ("runners laid out", float(weeks), "runners"),
         ("proven optimal", 100 * proven / weeks, "%"),

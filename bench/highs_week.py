@@ -1,4 +1,4 @@
-"""The same Problem as a mixed-integer programme for HiGHS: the peer, and an oracle for the first three levels."""
+"""The same Problem as a mixed-integer programme for HiGHS: the peer, and an oracle for three levels of a week not given before."""
 
 from __future__ import annotations
 
@@ -120,7 +120,7 @@ def solve_highs(p: Problem) -> tuple[int, int, int]:
     effort = sum(o.effort * x[i][a] for i, ln in enumerate(p.lines) for a, o in enumerate(ln.options))
     most = bounds(p)
     values = []
-    for level, top in ((text, most[0]), (sum(over), most[1]), (effort, most[2])):
+    for level, top in ((text, most[0]), (sum(over), most[2]), (effort, most[3])):
         h.minimize(level)
         value = round(h.getObjectiveValue())
         values.append(value)

@@ -10,6 +10,7 @@ from ferrule.check import minutes
 from ferrule.fit.choice import text_price
 from ferrule.fit.choices import OPEN_LOAD, Choice, LineChoices, Setting, best_loss, choices_of
 from ferrule.fit.days import HOUR, slots_of
+from ferrule.fit.given import Given
 from ferrule.fit.growth import base_key, sent_before
 from ferrule.fit.lanes import Allowed, LineKey
 from ferrule.fit.problem import BlockOfWeek, Line, Option, Problem, SessionOfWeek
@@ -54,6 +55,7 @@ class Laid:
     rounds: tuple[tuple[int, ...], ...]
     times: tuple[Occurrence, ...]
     last: FittedWeek | None = None
+    given: Given | None = None
 
 
 def build(

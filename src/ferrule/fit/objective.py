@@ -28,6 +28,10 @@ def levels(v: Variables) -> list[cp_model.LinearExpr]:
     text += sum(SHORTFALL * short for short in v.short)
     if v.lost is not None:
         text += DAY_LOST * v.lost
+    moved = sum(o.moved * x for x, o in options) + sum(line.moved * v.omit[i] for i, line in enumerate(p.lines))
+    moved += sum(slot.moved * y for y, slot in slots)
+    cuts = [(b, k, block.given) for b, block in enumerate(p.blocks) for k in range(len(block.reductions))]
+    moved += sum(v.cut[b][k] for b, k, given in cuts if given is not None and k != given)
     over = sum(v.over)
     effort = sum(o.effort * x for x, o in options)
     days = sum(slot.cost * y for y, slot in slots)
@@ -35,7 +39,7 @@ def levels(v: Variables) -> list[cp_model.LinearExpr]:
     order = sum(o.tie * x for x, o in options) + sum(
         slot_tie(s, t) * y for s, row in enumerate(v.y) for t, y in enumerate(row)
     )
-    return [text, over, effort, days, same, order]  # type: ignore[list-item]
+    return [text, moved, over, effort, days, same, order]  # type: ignore[list-item]
 
 
 def bounds(problem: Problem) -> tuple[int, ...]:
@@ -44,13 +48,16 @@ def bounds(problem: Problem) -> tuple[int, ...]:
     text = sum(max([line.omit, *(o.text for o in line.options)]) for line in lines)
     text += sum(s.drop + DAY_LOST for s in problem.sessions) + 2 * SHORTFALL * len(problem.cover)
     text += sum(max(cost for cost, _ in b.reductions) for b in problem.blocks)
+    moved = sum(max([line.moved, *(o.moved for o in line.options)]) for line in lines)
+    moved += sum(max((t.moved for t in s.slots), default=0) for s in problem.sessions)
+    moved += sum(b.given is not None for b in problem.blocks)
     over = sum(max(0, s.limit_s - s.promised_s) for s in problem.sessions)
     effort = sum(max((o.effort for o in line.options), default=0) for line in lines)
     days = sum(max((t.cost for t in s.slots), default=0) for s in problem.sessions)
     same = len(lines) + 2 * len(problem.sessions)
     order = sum(max((o.tie for o in line.options), default=0) for line in lines)
     order += sum(max((slot_tie(s, t) for t in range(len(x.slots))), default=0) for s, x in enumerate(problem.sessions))
-    return text, over, effort, days, same, order
+    return text, moved, over, effort, days, same, order
 
 
 def weights(problem: Problem, pack: Sequence[int]) -> list[int]:

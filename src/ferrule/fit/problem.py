@@ -21,6 +21,7 @@ class Option:
     line_s  seconds in the block for each reduction of its rounds (index 0: as written);  contacts: foot contacts, the same way
     settings  adjustable pieces this choice needs, each with what it must be set to
     new, grown  the runner meets the variant for the first time;  it is more than a step above last week's
+    moved   changes against what the runner was already given this week
     """
 
     id: str
@@ -34,27 +35,36 @@ class Option:
     group: Group | None
     new: bool = False
     grown: bool = False
+    moved: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: exactly one option, or omitted at `omit` (price). session: the first time its session is done."""
+    """One line: exactly one option, or omitted at `omit` (price). session: the first time its session is done.
+
+    moved   changes when it is omitted, against what the runner was given
+    """
 
     key: str
     session: int
     block: int
     options: tuple[Option, ...]
     omit: int
+    moved: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class BlockOfWeek:
-    """reductions: for each number of rounds or sets taken away (index), the price and the block's own seconds."""
+    """reductions: for each number of rounds or sets taken away (index), the price and the block's own seconds.
+
+    given   the reduction the runner was given, None when there is none: any other is a change
+    """
 
     session: int
     kind: str
     reductions: tuple[tuple[int, int], ...]
     written_clash: bool
+    given: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +73,7 @@ class Slot:
 
     at_min   minutes from Monday 00:00;  cost: how good the time is (0 best)
     blocked  names of the rules that forbid it, empty when it is free
+    moved    changes against the time the runner was given
     """
 
     day: int
@@ -70,6 +81,7 @@ class Slot:
     cost: int
     same: int
     blocked: tuple[str, ...]
+    moved: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +152,7 @@ class Answer:
 
 LEVELS: tuple[tuple[str, str], ...] = (
     ("coach's text", "price of departures"),
+    ("as given", "changes"),
     ("minutes", "s over the promise"),
     ("effort", "hundredths of a rep"),
     ("days", "price of times"),

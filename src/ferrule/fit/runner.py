@@ -10,10 +10,12 @@ from ferrule.check.course import MOST_WEEKS
 from ferrule.fit.build import Laid, build
 from ferrule.fit.choices import Setting
 from ferrule.fit.effort import Nodes
+from ferrule.fit.given import Given
 from ferrule.fit.infeasible import impossible, rule_words
 from ferrule.fit.lanes import Allowed
 from ferrule.fit.problem import Answer
 from ferrule.fit.solve import blame, solve
+from ferrule.fit.stability import hold_to
 from ferrule.fit.week import week_from
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import Away, FittedWeek, Held, Impossible, Outcome, Reason
@@ -33,7 +35,7 @@ NOTHING: Final[Pinned] = frozenset()
 def fit_runner(
     programme: Programme, runner: Runner, library: Library, house: House, monday: date,
     last: FittedWeek | None = None, pinned: Pinned = NOTHING, capacity: Capacity | None = None,
-    allowed: Allowed | None = None,
+    allowed: Allowed | None = None, given: Given | None = None,
 ) -> Outcome:  # fmt: skip
     """The week of `monday` for `runner`, or why there is none.
 
@@ -41,15 +43,16 @@ def fit_runner(
     pinned  lines that keep the text whatever the effort (session key, line key)
     capacity  what is believed of them on that Monday; None when nothing was logged: then the prior
     allowed lanes: (cycle key, session key, line key) -> the variants that line is held to
+    given   the copy they already have of this week: what is past stays, the rest changes as little as can be
     """
-    laid = lay(programme, runner, library, house, monday, last, pinned, capacity, allowed)
+    laid = lay(programme, runner, library, house, monday, last, pinned, capacity, allowed, given)
     return outcome_of(laid, solve(laid.problem)) if isinstance(laid, Laid) else laid
 
 
 def lay(
     programme: Programme, runner: Runner, library: Library, house: House, monday: date,
     last: FittedWeek | None = None, pinned: Pinned = NOTHING, capacity: Capacity | None = None,
-    allowed: Allowed | None = None,
+    allowed: Allowed | None = None, given: Given | None = None,
 ) -> Laid | Held | Away:  # fmt: skip
     """The Problem of this runner's week; Held or Away when nothing is to be fitted."""
     held = next((h for h in runner.holds if h.cleared_by is None), None)
@@ -62,7 +65,8 @@ def lay(
         why = away_words(runner, weeks, monday) or "no session is written for that week"
         return Away(runner.id, runner.name, why)
     setting = setting_of(runner, library, house, monday, is_finding_week(week.week, last), capacity)
-    return build(programme, week, setting, last, pinned, allowed)
+    laid = build(programme, week, setting, last, pinned, allowed)
+    return laid if given is None else hold_to(laid, given)
 
 
 def _weeks(programme: Programme, runner: Runner) -> int:

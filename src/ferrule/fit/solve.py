@@ -15,7 +15,7 @@ from ferrule.fit.variables import Variables
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
 
-PACKS: tuple[tuple[int, ...], ...] = ((0, 1, 2), (3, 4, 5))
+PACKS: tuple[tuple[int, ...], ...] = ((0, 1, 2, 3), (4, 5, 6))
 """Levels packed into one objective each: weights leave no overlap, so a pack is lexicographic (objective_test.py)."""
 
 
@@ -45,7 +45,7 @@ def _ground(problem: Problem) -> Answer:
     """Everything omitted, every session dropped: what is left when no time was given at all."""
     lines, sessions = len(problem.lines), len(problem.sessions)
     text = sum(x.omit for x in problem.lines) + sum(s.drop for s in problem.sessions)
-    levels = (text, 0, 0, 0, 0, 0)
+    levels = (text, sum(x.moved for x in problem.lines), 0, 0, 0, 0, 0)
     return Answer((None,) * lines, (0,) * len(problem.blocks), (None,) * sessions, levels, False, (0,) * len(levels))
 
 

@@ -9,12 +9,14 @@ from datetime import date
 from functools import partial
 
 from ferrule.fit.build import Laid, offered
+from ferrule.fit.given import Given
 from ferrule.fit.lanes import Allowed
 from ferrule.fit.lanes_squad import LinePrices, hold_to_lanes, told
 from ferrule.fit.runner import NOTHING, Pinned, lay, outcome_of
 from ferrule.fit.runner import fit_runner as fit_runner
 from ferrule.fit.solve import solve
 from ferrule.fit.spread import LineVerdict, spread_of, verdicts
+from ferrule.fit.stability import DONE, kept
 from ferrule.fit.verify import verify
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding, in_order
@@ -30,11 +32,12 @@ Progress = Callable[[int, int, str], None]
 
 @dataclass(frozen=True, slots=True)
 class _Known:
-    """What the squad knows of one runner: the week sent for the week before, the belief, the lanes they keep to."""
+    """What the squad knows of one runner: the week sent for the week before, the belief, the lanes they keep to, their copy."""
 
     last: FittedWeek | None = None
     capacity: Capacity | None = None
     allowed: Allowed | None = None
+    given: Given | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,7 @@ def fit_squad(
     programme: Programme, squad: Squad, library: Library, house: House, monday: date, *,
     last: Mapping[str, FittedWeek] | None = None, workers: int = 1, progress: Progress | None = None,
     beliefs: Mapping[str, Capacity] | None = None, lanes: int | None = None,
+    given: Mapping[str, Given] | None = None,
 ) -> SquadWeek:  # fmt: skip
     """Every runner's outcome for the calendar week of `monday`, in the order of the squad.
 
@@ -60,11 +64,15 @@ def fit_squad(
     progress  called after each runner
     beliefs   runner id -> what is believed of them on that Monday; who is not among them has the prior
     lanes     most variants a line over the squad, 0 for as many as it takes; None takes the house rule
+    given     runner id -> the copy they have of this week: what is past stays, the rest changes as little as can be
 
     Each fitted week has passed `verify`; one that has not becomes Impossible with what was found.
     """
     monday = monday_of(monday)
-    known = {r.id: _Known((last or {}).get(r.id), (beliefs or {}).get(r.id)) for r in squad.runners}
+    known = {
+        r.id: _Known((last or {}).get(r.id), (beliefs or {}).get(r.id), given=(given or {}).get(r.id))
+        for r in squad.runners
+    }
     one = partial(_fit, programme, library, house, monday)
     fitted: list[_Fitted] = []
     for runner, result in _each(one, squad, known, workers):
@@ -113,14 +121,15 @@ def _fit(
     programme: Programme, library: Library, house: House, monday: date, runner: Runner, known: _Known,
     pinned: Pinned = NOTHING,
 ) -> _Fitted:  # fmt: skip
-    laid = lay(programme, runner, library, house, monday, known.last, pinned, known.capacity, known.allowed)
+    allowed = known.allowed if known.given is None else None  # a copy that was sent keeps the lanes it was sent with
+    laid = lay(programme, runner, library, house, monday, known.last, pinned, known.capacity, allowed, known.given)
     if not isinstance(laid, Laid):
         return _Fitted(laid)
     answer = solve(laid.problem)
     outcome = outcome_of(laid, answer)
     if isinstance(outcome, Impossible):
         return _Fitted(outcome, findings=outcome.reasons)
-    wrong = verify(outcome, programme, runner, library, house, laid.setting.capacity, known.last)
+    wrong = verify(outcome, programme, runner, library, house, laid.setting.capacity, known.last, known.given)
     if wrong:
         return _Fitted(Impossible(runner.id, runner.name, wrong, ()), findings=wrong)
     gains = []
@@ -131,7 +140,13 @@ def _fit(
         out_of_lane = ln.choices.only is not None and (
             written.variant is None or written.variant.id not in ln.choices.only
         )
-        if a is not None and written.barred is None and key in moved and not out_of_lane:
+        if (
+            a is None
+            or laid.problem.lines[i].options[a].id == DONE
+            or kept(laid, ln, ln.choices.choices[a]) is not None
+        ):
+            continue  # nothing to give back: it is past, or signed already
+        if written.barred is None and key in moved and not out_of_lane:
             gains.append((written.expected_loss - ln.choices.choices[a].expected_loss, *key))
     return _Fitted(outcome, verdicts(laid), tuple(gains), prices=offered(laid))
 

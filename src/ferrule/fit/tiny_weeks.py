@@ -149,8 +149,10 @@ def _values(p: Problem, a: Answer) -> tuple[int, ...] | None:
     text += sum(s.drop for s, t in zip(p.sessions, at, strict=True) if t is None)
     text += sum(b.reductions[k][0] for b, k in zip(p.blocks, a.reduction, strict=True))
     taken = [o for _, o in chosen if o is not None]
+    moved = sum(x.moved if o is None else o.moved for x, o in chosen) + sum(t.moved for t in placed)
+    moved += sum(b.given is not None and b.given != k for b, k in zip(p.blocks, a.reduction, strict=True))
     order = sum(o.tie for o in taken) + sum(slot_tie(s, t) for s, t in enumerate(a.slot) if t is not None)
     return (
-        text, over, sum(o.effort for o in taken), sum(t.cost for t in placed),
+        text, moved, over, sum(o.effort for o in taken), sum(t.cost for t in placed),
         sum(o.same for o in taken) + sum(t.same for t in placed), order,
     )  # fmt: skip

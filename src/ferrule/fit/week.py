@@ -10,10 +10,12 @@ from ferrule.fit.build import Laid, LaidLine, sets_at
 from ferrule.fit.cautions import cautions_of
 from ferrule.fit.choices import Choice, Step
 from ferrule.fit.days import DAY, HOUR, hours_to_key, run_times
+from ferrule.fit.given import line_text
 from ferrule.fit.growth import growth_reasons
 from ferrule.fit.predict import predict
 from ferrule.fit.problem import LEVELS, Answer
 from ferrule.fit.reasons import load_words, reasons_of
+from ferrule.fit.stability import kept
 from ferrule.model.fitted import (
     FittedBlock,
     FittedItem,
@@ -31,20 +33,26 @@ from ferrule.squad.loads import pieces_for
 def week_from(laid: Laid, answer: Answer, dropped: dict[int, Reason]) -> FittedWeek:
     """The week `answer` describes. dropped: why each session without a time has none, by index."""
     setting, runner = laid.setting, laid.setting.runner
-    sessions, rest = [], []
+    sessions: list[FittedSession] = []
+    rest: list[tuple[str, Reason]] = []
+    done = {} if laid.given is None else laid.given.done()
     for s, session in enumerate(t.session for t in laid.times):
         if answer.slot[s] is None:
             rest.append(
                 (f"Session {session.key}: {session.name}" if session.name else f"Session {session.key}", dropped[s])
             )
+        elif session.key in done:
+            sessions.append(done[session.key])
         else:
             sessions.append(_session(laid, answer, s, session))
+    if laid.given is not None:  # a session that was lost may come after the one that follows it in the text
+        sessions.sort(key=lambda x: (x.day, x.start or time(18)))
     prices = tuple(
         LevelPrice(
             name, value / 100 if name == "effort" else value, "reps" if name == "effort" else unit, answer.proven
         )
         for (name, unit), value in zip(LEVELS, answer.levels, strict=True)
-        if name != "fixed order"
+        if name != "fixed order" and (name != "as given" or laid.given is not None)
     )
     return FittedWeek(
         runner_id=runner.id, runner_name=runner.name, programme=laid.week.programme, programme_week=laid.week.week,
@@ -194,7 +202,10 @@ def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: L
             *reasons,
             Reason("finding week", "finding week: stop a little earlier, and say how many more there were"),
         )
-    if dose.unfitted:
+    was = kept(laid, ln, c)
+    if was is not None:
+        reasons = was.reasons
+    elif dose.unfitted:
         reasons = (*reasons, Reason("not fitted", f"left as written, not fitted: {'; '.join(dose.unfitted)}"))
     per_side = dose.sides == "each" or (dose.sides is None and variant is not None and variant.sided)
     held = dose.hold_s or dose.work_s
@@ -210,6 +221,7 @@ def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: L
         too_hard=_recourse(c, c.easier), too_easy=_recourse(c, c.harder),
         ask_effort=prediction is not None and block.kind not in LIGHT and (finding or c.intent.stated),
         work=_reps(dose) is None and dose.hold_s is None and dose.work_s is not None,
+        line=line_text(ln.item),
     )  # fmt: skip
 
 

@@ -50,7 +50,8 @@ def check_objective(
     margin = house.value("finding-margin-rir") if week.finding_week else 0.0
     lines = {(s.key, i.key): (i, b.kind) for s in written.week.sessions for b in s.blocks for i in b.items}
     total, dosed = 0.0, 0
-    for session in (s for s in week.sessions if s.key in written.times and written.times[s.key].number == 1):
+    first = {written.times[s.key].base: s for s in reversed(week.sessions) if s.key in written.times}
+    for session in first.values():
         for item in (i for b in session.blocks for i in b.items):
             if item.prediction is not None and (session.key, item.item_key) in lines:
                 line, kind = lines[session.key, item.item_key]

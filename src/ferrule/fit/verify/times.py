@@ -24,11 +24,18 @@ SLACK_H = 0.5
 
 
 def check_times(
-    week: FittedWeek, times: Mapping[str, Occurrence], runner: Runner, house: House, library: Library
+    week: FittedWeek,
+    times: Mapping[str, Occurrence],
+    runner: Runner,
+    house: House,
+    library: Library,
+    past: frozenset[str] = frozenset(),
 ) -> tuple[Finding, ...]:
-    """Possible days, order and gap of sessions, hours to runs, and the day with neither."""
+    """Possible days, order and gap of sessions, hours to runs, the day with neither. past: sessions that stay as given."""
     out = []
     for session in week.sessions:
+        if session.key in past:
+            continue
         if session.key not in times:
             out.append(refused("order", week, f"session {session.key} is not in the text"))
             continue
@@ -44,9 +51,12 @@ def check_times(
     known = [s for s in week.sessions if s.key in times]
     for track in {times[s.key].track for s in known}:
         mine = [s for s in known if times[s.key].track == track]
-        if [s.key for s in mine] != [k for k in times if k in {s.key for s in mine}]:
+        ahead = [s.key for s in mine if s.key not in past]
+        if ahead != [k for k in times if k in ahead]:
             out.append(refused("order", week, f"sessions {', '.join(s.key for s in mine)} are not in order"))
         for before, after in itertools.pairwise(mine):
+            if before.key in past and after.key in past:
+                continue
             gap_h = times[before.key].gap_h or house.value("session-gap-h")
             if _apart_h(before, after, gap_h) < gap_h:
                 out.append(

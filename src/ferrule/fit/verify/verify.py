@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from ferrule.fit.given import Given
 from ferrule.fit.verify.amounts import check_amounts
 from ferrule.fit.verify.effort import check_effort
+from ferrule.fit.verify.given import check_given, past_keys
 from ferrule.fit.verify.growth import check_growth
 from ferrule.fit.verify.lines import check_lines
 from ferrule.fit.verify.objective import check_objective
@@ -25,24 +29,29 @@ def verify(
     house: House,
     capacity: Capacity,
     last: FittedWeek | None = None,
+    given: Given | None = None,
 ) -> tuple[Finding, ...]:
     """Everything that is wrong with `week`; empty when it may be shown to the coach.
 
     Checked again: the place in the programme; days, gaps, hours to key runs and races, the rest day; every written
     line present or accounted for; kit, limits, sore places, wishes, loads that can be made, written doses kept, a
     reason for each departure; minutes, foot contacts, one setting of a piece inside a pair; shares, chances and the
-    effort of the objective, by another integration; against `last`, the week sent before, no more than a step up.
+    effort of the objective, by another integration; against `last`, the week sent before, no more than a step up. Of a
+    week that was `given` already, what is past is as it was given, and nothing new lies there or on a lost day.
     """
     try:
         found = written_week(week, programme, runner)
     except WrongWeek as wrong:
         return (wrong.finding,)
-    written = found.week
+    past = past_keys(week, found.week, given)
+    left = replace(week, sessions=tuple(s for s in week.sessions if s.key not in past))
+    written = replace(found.week, sessions=tuple(s for s in found.week.sessions if s.key not in past))
     return (
-        *check_times(week, found.times, runner, house, library),
-        *check_lines(week, written, runner, library, house, capacity),
-        *check_amounts(week, written, runner, library, house),
-        *check_effort(week, runner, library, capacity),
-        *check_growth(week, last, written, runner, library, house),
-        *check_objective(week, found, runner, library, house, capacity),
+        *check_given(week, past, given),
+        *check_times(week, found.times, runner, house, library, past),
+        *check_lines(left, written, runner, library, house, capacity),
+        *check_amounts(left, written, runner, library, house),
+        *check_effort(left, runner, library, capacity),
+        *check_growth(left, last, written, runner, library, house),
+        *check_objective(left, found, runner, library, house, capacity),
     )
