@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 from ferrule.cli import workspace as ws
+from ferrule.cli.again import add_again, changed_of, changed_text, given_of
 from ferrule.cli.arguments import add_json, add_week, add_workspace, parser_for
 from ferrule.cli.findings import as_data, plain, terminal_width
 from ferrule.cli.fitting import failed, file_errors, fit_week, serious, show_findings
@@ -31,16 +32,27 @@ def run(words: list[str]) -> int:
         "--page", metavar="FILE.html", type=Path, help="also write the read-back as a page to this file"
     )
     add_json(parser)
+    add_again(parser)
     args = parser.parse_args(words)
     workspace = with_clearances(ws.open_workspace(args.workspace))
-    week = fit_week(workspace, monday_of(args.week))
+    given = given_of(workspace, monday_of(args.week), args.again, args.lost)
+    week = fit_week(workspace, monday_of(args.week), given)
+    changed = None if given is None else changed_of(given, week)
     if args.page:
         ws.write_text(args.page, squad_page(week, workspace.library, workspace.house, squad=workspace.squad))
     if args.json:
-        print(json.dumps(data_of(workspace, week), indent=2, ensure_ascii=False))
+        print(
+            json.dumps(
+                {**data_of(workspace, week), **({} if changed is None else {"changed": changed})},
+                indent=2,
+                ensure_ascii=False,
+            )
+        )
     else:
         show_findings(file_errors(workspace), workspace, sys.stderr)
         print(plain_lines(squad_table(week, terminal_width())))
+        if changed is not None:
+            print(changed_text(changed, week))
     return 1 if failed(workspace, week) else 0
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from concurrent.futures.process import BrokenProcessPool
 from datetime import date, timedelta
 from functools import partial
@@ -14,6 +14,7 @@ from typing import TextIO
 from ferrule.cli import workspace as ws
 from ferrule.cli.findings import may_style, render, terminal_width
 from ferrule.cli.record import exists, opened
+from ferrule.fit.given import Given
 from ferrule.fit.squad import fit_squad
 from ferrule.model.finding import Finding, has_errors, in_order
 from ferrule.model.fitted import FittedWeek, Impossible, SquadWeek
@@ -21,10 +22,11 @@ from ferrule.model.fitted import FittedWeek, Impossible, SquadWeek
 Progress = Callable[[int, int, str], None]
 
 
-def fit_week(workspace: ws.Workspace, monday: date) -> SquadWeek:
+def fit_week(workspace: ws.Workspace, monday: date, given: Mapping[str, Given] | None = None) -> SquadWeek:
     """The week of the whole squad, with a line of progress when standard error is a terminal.
 
     What was sent for the week before is read from the record, so that a choice does not change without a reason.
+    given   copies of this very week to start from, by runner id
     """
     many = len(workspace.squad.runners)
     one_fit = partial(
@@ -35,6 +37,7 @@ def fit_week(workspace: ws.Workspace, monday: date) -> SquadWeek:
         workspace.house,
         monday,
         last=sent_before(workspace, monday),
+        given=given,
         progress=progress_line(sys.stderr, "fitting", many),
     )
     try:

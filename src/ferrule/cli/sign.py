@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from textwrap import wrap
+from types import MappingProxyType
 
 from ferrule.cli import workspace as ws
+from ferrule.cli.again import add_again, given_of
 from ferrule.cli.arguments import add_week, add_workspace, named, parser_for
 from ferrule.cli.clear import runner_of
 from ferrule.cli.findings import plain, terminal_width
 from ferrule.cli.fitting import fit_week, row_errors, show_findings, text_errors
 from ferrule.cli.record import opened, with_clearances
+from ferrule.fit.given import Given
 from ferrule.fit.runner import capacity_of
 from ferrule.fit.verify import verify
 from ferrule.model.finding import Finding, has_errors
@@ -26,6 +29,7 @@ The week is fitted again from the files as they are now, verified, and kept in f
 Read it first with `ferrule fit`. A runner on hold needs `ferrule clear` by a named person.
 Signing the same week again keeps the copy that is there."""
 
+NO_COPIES: Mapping[str, Given] = MappingProxyType({})
 NAMELESS = "the coach"
 """Who signs when neither house.toml nor --by names anybody."""
 
@@ -49,6 +53,7 @@ def run(words: list[str]) -> int:
     parser.add_argument(
         "--by", metavar="NAME", type=named, help="the coach who signs, when not the `coach` of house.toml"
     )
+    add_again(parser)
     args = parser.parse_args(words)
     workspace = with_clearances(ws.open_workspace(args.workspace))
     wanted = {runner_of(workspace.squad, r).id for r in args.runner or ()}
@@ -57,9 +62,10 @@ def run(words: list[str]) -> int:
         show_findings(errors, workspace, sys.stderr)
         print("nobody was signed: mend the errors first")
         return 1
-    week = fit_week(workspace, monday_of(args.week))
+    given = given_of(workspace, monday_of(args.week), args.again, args.lost) or {}
+    week = fit_week(workspace, monday_of(args.week), given)
     by = args.by or plain(workspace.house.coach).strip() or NAMELESS
-    signed, unsigned = sign_week(workspace, week, wanted, by, datetime.now(UTC))
+    signed, unsigned = sign_week(workspace, week, wanted, by, datetime.now(UTC), given)
     print(said(signed, unsigned, by))
     if by == NAMELESS:
         print("put your name into house.toml as `coach`, or give --by, so that the record says who signed")
@@ -67,12 +73,17 @@ def run(words: list[str]) -> int:
 
 
 def sign_week(
-    workspace: ws.Workspace, week: SquadWeek, wanted: Collection[str], by: str, now: datetime
+    workspace: ws.Workspace,
+    week: SquadWeek,
+    wanted: Collection[str],
+    by: str,
+    now: datetime,
+    given: Mapping[str, Given] = NO_COPIES,
 ) -> tuple[tuple[SentWeek, ...], tuple[Unsigned, ...]]:
     """Sign what may be signed: copies made, and who was left out with the reason.
 
     wanted   runner ids; empty means everybody
-    now      the moment of signing, with its zone
+    now      the moment of signing, with its zone;  given: the copies it was fitted again from
     """
     rows = row_errors(workspace)
     ready: list[FittedWeek] = []
@@ -88,7 +99,7 @@ def sign_week(
         elif outcome.runner_id in rows:
             why = f"the row in the squad list has an error: {rows[outcome.runner_id][0].what}"
         else:
-            faults = verified(workspace, outcome)
+            faults = verified(workspace, outcome, given.get(outcome.runner_id))
             if has_errors(faults):
                 why = f"the verifier found {faults[0].code}: {faults[0].what}"
         if why or not isinstance(outcome, FittedWeek):
@@ -101,11 +112,11 @@ def sign_week(
         return record.send_all(ready, by, now), tuple(unsigned)
 
 
-def verified(workspace: ws.Workspace, week: FittedWeek) -> tuple[Finding, ...]:
+def verified(workspace: ws.Workspace, week: FittedWeek, given: Given | None = None) -> tuple[Finding, ...]:
     """What the independent verifier finds in a week that is about to be signed."""
     runner = runner_of(workspace.squad, week.runner_id)
     capacity = capacity_of(runner, week.monday)
-    return verify(week, workspace.programme, runner, workspace.library, workspace.house, capacity)
+    return verify(week, workspace.programme, runner, workspace.library, workspace.house, capacity, None, given)
 
 
 def said(signed: tuple[SentWeek, ...], unsigned: tuple[Unsigned, ...], by: str) -> str:
