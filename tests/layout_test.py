@@ -36,6 +36,7 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
         f"programme/paste_{part}.py": ("src/ferrule/programme/paste_test.py", "part of reading a pasted programme")
         for part in ("block", "head", "item", "line")
     },
+    "deliver/explain_picture.py": ("src/ferrule/deliver/explain_test.py", "the picture beside the words"),
     "deliver/score_marks.py": ("src/ferrule/deliver/score_test.py", "what the session score draws"),
     "deliver/written_page.py": ("src/ferrule/deliver/written_test.py", "the page beside the text"),
     "deliver/*": ("src/ferrule/deliver/summary_test.py", "parts of the squad page"),

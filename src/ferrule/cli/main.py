@@ -16,6 +16,11 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("compare", "OLD NEW", "say what a runner does differently, week by week, between two versions of a programme"),
     ("show", "FILE --week N", "write one week of a programme out in full, for the coach"),
     ("fit", "WORKSPACE --week DATE", "fit the week to each runner and print the squad table and the read-back"),
+    (
+        "explain",
+        "RUNNER [WORKSPACE]",
+        "say what is believed of a runner, how sure, and what one more set would tell",
+    ),
     ("buy", "WORKSPACE --week DATE", "say what one more piece of kit would change, by fitting again with it"),
     ("clear", "WORKSPACE --runner R --by NAME", "record who cleared a runner on hold"),
     ("sign", "WORKSPACE --week DATE [--by NAME]", "sign the fitted weeks: each becomes a copy that no longer changes"),
