@@ -19,7 +19,7 @@ from ferrule.model.fitted import FittedWeek
 from ferrule.model.programme import LIGHT, Block, Item, Programme, ProgrammeWeek
 from ferrule.model.quantity import Range
 from ferrule.model.words import Group
-from ferrule.programme.occurrences import Occurrence, occurrences
+from ferrule.programme.occurrences import TWICE_A_DAY_H, Occurrence, occurrences
 
 OMIT, OMIT_OPTIONAL, DROP_SESSION, EARLIER, FEWER_ROUNDS, BELOW_TOP = 2000, 40, 5000, 500, 45, 1
 """Prices of the elastic: optional lines first, then rounds, then lines, then whole sessions, later ones before earlier (design; numbers ours)."""
@@ -300,6 +300,10 @@ def _session(
     walk = round(minutes.WALK_S)
     drop = OPTIONAL_TIME if time.optional else DROP_SESSION + EARLIER * (len(same_track) - 1 - place)
     gap_h = house.value("session-gap-h") if time.gap_h is None else time.gap_h
+    following = same_track[place + 1].session if place + 1 < len(same_track) else None
+    if following is not None and session.day is not None and following.day is not None:
+        # the coach's own days rule: two sessions written for one day stand hours apart, for neighbouring days a day
+        gap_h = min(gap_h, max(24 * (following.day - session.day), TWICE_A_DAY_H))
     return SessionOfWeek(
         session.key, promised * 60 + walk, round(limit * 60) + walk, drop, slots, time.track, round(gap_h * HOUR)
     )

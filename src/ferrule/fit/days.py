@@ -20,6 +20,8 @@ EARLIEST: Final = 7 * HOUR
 RUN_MIN: Final = {"easy": 60, "key": 75, "long": 120, "race": 180}
 """Minutes a run is taken to last (common practice, no source)."""
 RACE_START: Final = 9 * HOUR
+EARLIEST_JOINED, LATEST_END, BESIDE_MIN = 5 * HOUR, 22 * HOUR, 2 * HOUR
+"""A session joined to a run starts and ends within these, and is beside it within two hours (ours)."""
 FAR_H: Final = 72.0
 NOT_TOGETHER: Final = 60
 NOT_SPREAD: Final = 20
@@ -30,13 +32,14 @@ DAYS_RULE: Final = "possible days"
 KEY_RULE: Final = "hours to the next key run"
 RACE_RULE: Final = "hours to a race"
 RUN_RULE: Final = "hours between leg work and a run on the same day"
+RECOVERY_RULE: Final = "hours after a race"
 GAP_RULE: Final = "hours between sessions"
 REST_RULE: Final = "a day with neither run nor session"
 
 
 @dataclass(frozen=True, slots=True)
 class RunTime:
-    """A run of this or the next week. at_min: minutes from this Monday 00:00; None when its time of day is not told."""
+    """A run of this or the next week, or a race of the last two. at_min: minutes from this Monday 00:00; None when its time of day is not told."""
 
     day: int
     kind: str
@@ -48,9 +51,10 @@ class RunTime:
 
 
 def run_times(runner: Runner, monday: date) -> tuple[RunTime, ...]:
-    """The usual runs of this week and the next, and races within them. A race replaces the run of its day."""
+    """The usual runs of this week and the next, races within them, and races of the two weeks before (days below 0): a
+    runner is still tired from last Sunday's. A race replaces the run of its day."""
     races = {(d - monday).days for d in _races(runner)}
-    out = [RunTime(d, "race", d * DAY + RACE_START) for d in sorted(races) if 0 <= d < 14]
+    out = [RunTime(d, "race", d * DAY + RACE_START) for d in sorted(races) if -14 <= d < 14]
     for week in (0, 7):
         out += [_time(run, week) for run in runner.runs if run.day + week not in races]
     return tuple(sorted(out, key=lambda r: r.earliest_min))
@@ -88,7 +92,8 @@ def slots_of(
     runner: Runner, monday: date, minutes: float, heavy: bool, ideal_day: float, session: Session, house: House,
     last: tuple[int, int] | None, every_day: bool = False,
 ) -> tuple[Slot, ...]:  # fmt: skip
-    """Fourteen slots, Monday morning to Sunday evening.
+    """Fourteen slots, Monday morning to Sunday evening; for a session joined to a run also the times right beside the
+    runs whose time is told, to the quarter of an hour.
 
     minutes    planned length of the session;  heavy: it works the legs outside the warm-up
     ideal_day  where an even spread would put it (Monday 0)
@@ -101,7 +106,7 @@ def slots_of(
     join = None if runner.anchor is None else runner.anchor
     slots = []
     for day in range(7):
-        for at in TIMES:
+        for at in (*TIMES, *_joined(session, day, round(minutes), runs)):
             start = day * DAY + at
             end = start + round(minutes)
             blocked = []
@@ -110,8 +115,8 @@ def slots_of(
             if join is not None and join.kind == "from" and monday + timedelta(days=day) < join.day:
                 blocked.append(DAYS_RULE)
             to_key = hours_to_key(end, runs)
-            near = _too_near(start, end, runs, heavy, house)
-            blocked += [r for r in near if r != RUN_RULE] if session.beside_run or every_day else near
+            near = _too_near(start, end, runs, heavy, house, joined=session.beside_run is not None)
+            blocked += [r for r in near if r != RUN_RULE] if every_day else near
             cost = _cost(day, at, to_key, heavy, runs, ideal_day) + _against(session, day, at, runs)
             if heavy:
                 cost += hard_day_cost(day, runs, house.value("hard-days-together") > 0)
@@ -120,8 +125,24 @@ def slots_of(
     return tuple(slots)
 
 
-def _too_near(start: int, end: int, runs: tuple[RunTime, ...], heavy: bool, house: House) -> list[str]:
+def _joined(session: Session, day: int, minutes: int, runs: tuple[RunTime, ...]) -> tuple[int, ...]:
+    """Minutes of the day at which a session joined to a run stands right after or before one, both where either will do."""
+    out: set[int] = set()
+    for run in runs:
+        if session.beside_run is not None and run.day == day and run.at_min is not None and run.kind != "race":
+            if session.beside_run != "before":
+                out.add(-(-(run.at_min + RUN_MIN[run.kind]) // 15) * 15 - day * DAY)
+            if session.beside_run != "after":
+                out.add((run.at_min - minutes) // 15 * 15 - day * DAY)
+    return tuple(sorted(at for at in out - set(TIMES) if at >= EARLIEST_JOINED and at + minutes <= LATEST_END))
+
+
+def _too_near(
+    start: int, end: int, runs: tuple[RunTime, ...], heavy: bool, house: House, joined: bool = False
+) -> list[str]:
+    """Names of the rules a time breaks. joined: the hours to a run of that day are the coach's, but not at once with it."""
     blocked = []
+    recovery_h = house.value("race-recovery-h")
     key_h, race_h, run_h = (house.value(k) for k in ("key-run-gap-h", "race-gap-h", "same-day-run-gap-h"))
     for run in runs:
         hours = (run.earliest_min - end) / HOUR
@@ -130,13 +151,20 @@ def _too_near(start: int, end: int, runs: tuple[RunTime, ...], heavy: bool, hous
         before = hours >= 0 and not (same_day and run.at_min is None)
         if run.kind == "race" and (same_day or (before and hours < (race_h if heavy else 24))):
             blocked.append(RACE_RULE)
+        elif run.kind == "race" and heavy and run.day * DAY < start and _hours_since(run, start) < recovery_h:
+            blocked.append(RECOVERY_RULE)
         elif heavy and run.kind in ("key", "long") and ((same_day and not after) or (before and hours < key_h)):
             blocked.append(KEY_RULE)
         elif same_day and run.at_min is not None:
             gap = run.at_min - end if before else start - (run.at_min + RUN_MIN[run.kind])
-            if gap < (run_h * HOUR if heavy else 0):
+            if gap < (run_h * HOUR if heavy and not joined else 0):
                 blocked.append(RUN_RULE)
     return blocked
+
+
+def _hours_since(run: RunTime, start: int) -> float:
+    """From the end of a run to the start of a session, hours."""
+    return (start - run.earliest_min - RUN_MIN[run.kind]) / HOUR
 
 
 def _cost(day: int, at: int, to_key: float | None, heavy: bool, runs: tuple[RunTime, ...], ideal: float) -> int:
@@ -156,8 +184,25 @@ def hard_day_cost(day: int, runs: tuple[RunTime, ...], together: bool) -> int:
 
 
 def _against(session: Session, day: int, at: int, runs: tuple[RunTime, ...]) -> int:
-    """Price of a time that is not the coach's own: 200 another day, 100 another part of the day, 150 away from the run."""
+    """Price of a time that is not the coach's own: 200 another day, 100 another part of the day, 150 away from the run,
+    60 on its day but not right beside it."""
     price = 0 if session.day is None or session.day == day + 1 else 200
     if session.part_of_day is not None and (session.part_of_day == "morning") != (at == TIMES[0]):
         price += 100
-    return price + (150 if session.beside_run is not None and all(r.day != day for r in runs) else 0)
+    if session.beside_run is None:
+        return price
+    return price + (150 if all(r.day != day for r in runs) else 0 if at not in TIMES else _away(session, day, at, runs))
+
+
+def _away(session: Session, day: int, at: int, runs: tuple[RunTime, ...]) -> int:
+    """60 where the day's run has a time and the session is on the wrong side of it, or hours away; 0 where none is told."""
+    told = [r for r in runs if r.day == day and r.at_min is not None]
+    start = day * DAY + at
+    for run in told:
+        assert run.at_min is not None  # told
+        after = run.at_min + RUN_MIN[run.kind] <= start
+        if (after and session.beside_run != "before") or (not after and session.beside_run != "after"):
+            apart = start - run.at_min - RUN_MIN[run.kind] if after else run.at_min - start
+            if apart <= BESIDE_MIN:
+                return 0
+    return 60 if told else 0

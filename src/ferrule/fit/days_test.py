@@ -2,11 +2,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, time
+from typing import Literal
 
 import pytest
 
 from ferrule.fit.conftest import MONDAY, PLACE, MakeRunner
-from ferrule.fit.days import DAYS_RULE, HOUR, KEY_RULE, RACE_RULE, RUN_RULE, hours_to_key, run_times, slots_of
+from ferrule.fit.days import (
+    DAYS_RULE,
+    HOUR,
+    KEY_RULE,
+    RACE_RULE,
+    RECOVERY_RULE,
+    RUN_RULE,
+    hours_to_key,
+    run_times,
+    slots_of,
+)
 from ferrule.fit.problem import Slot
 from ferrule.model.house import House
 from ferrule.model.programme import Session
@@ -88,9 +99,37 @@ def test_the_coach_s_own_day_and_part_of_the_day_are_dear_to_leave(make_runner: 
 def test_a_session_joined_to_a_run_may_stand_beside_it(make_runner: MakeRunner) -> None:
     # Skovgaard 2014 and Festa 2019 (programmes reference): strength on the day of a run, on purpose.
     runner = make_runner(days=EVERY_DAY, runs=(Run(3, "easy", time(6, 30)),))
-    joined = slots(runner, session=replace(SESSION, beside_run="after"))
-    assert RUN_RULE not in joined[3, 7].blocked
-    assert min(joined.values(), key=lambda s: s.cost).day == 3
+    made = slots_of(runner, MONDAY, 30, True, 0, replace(SESSION, beside_run="after"), House(), None)
+    still_on = next(s for s in made if s.at_min == 3 * 1440 + 7 * HOUR)
+    assert RUN_RULE in still_on.blocked
+    best = min((s for s in made if not s.blocked), key=lambda s: s.cost)
+    assert (best.day, best.at_min - 3 * 1440) == (3, 7 * HOUR + 30)
+
+
+@pytest.mark.parametrize(("beside", "start"), [("after", 7 * HOUR + 30), ("before", 6 * HOUR), ("same day", 6 * HOUR)])
+def test_right_after_or_before_the_run_as_written(
+    make_runner: MakeRunner, beside: Literal["after", "before", "same day"], start: int
+) -> None:
+    runner = make_runner(days=EVERY_DAY, runs=(Run(3, "easy", time(6, 30)),))
+    made = slots_of(runner, MONDAY, 30, False, 0, replace(SESSION, beside_run=beside), House(), None)
+    best = min((s for s in made if not s.blocked), key=lambda s: s.cost)
+    assert best.day == 3
+    assert best.at_min - 3 * 1440 == start
+
+
+def test_last_sunday_s_race_shuts_the_days_after_it_to_leg_work(make_runner: MakeRunner) -> None:
+    # 48 h from its end (common practice, no source): a race on Sunday at 09:00 of 3 h leaves Tuesday evening.
+    runner = make_runner(days=EVERY_DAY, runs=(), races=(date(2026, 1, 18),))
+    heavy, light = slots(runner), slots(runner, heavy=False)
+    shut = [key for key, s in heavy.items() if RECOVERY_RULE in s.blocked]
+    assert shut == [(0, 7), (0, 18), (1, 7)]
+    assert all(RECOVERY_RULE not in s.blocked for s in light.values())
+
+
+def test_a_race_in_the_week_shuts_both_sides_of_it(make_runner: MakeRunner) -> None:
+    found = slots(make_runner(days=EVERY_DAY, runs=(), races=(date(2026, 1, 22),)))
+    free = [key for key, s in found.items() if not s.blocked]
+    assert free == [(0, 7), (0, 18), (1, 7), (5, 18), (6, 7), (6, 18)]
 
 
 # ---- hard days together or spread: the house's choice

@@ -70,8 +70,12 @@ def _at_min(was: FittedSession, monday: date) -> int:
 def _open(
     session: SessionOfWeek, key: str, given: Given, sessions: tuple[SessionOfWeek, ...], keys: list[str], monday: date
 ) -> SessionOfWeek:
-    done = given.done()
-    beside = [done[k] for k, s in zip(keys, sessions, strict=True) if k in done and s.track == session.track]
+    done, place = given.done(), keys.index(key)
+    beside = [
+        (done[k], (s if n < place else session).gap_min)
+        for n, (k, s) in enumerate(zip(keys, sessions, strict=True))
+        if k in done and s.track == session.track
+    ]
     was = given.still_open().get(key)
     slots = []
     for slot in session.slots:
@@ -81,7 +85,7 @@ def _open(
             blocked.append(PAST_RULE)
         if day in given.lost:
             blocked.append(LOST_RULE)
-        if any(_near(slot, x, session.gap_min, monday) for x in beside):
+        if any(_near(slot, x, gap, monday) for x, gap in beside):
             blocked.append(GAP_RULE)
         slots.append(replace(slot, blocked=tuple(dict.fromkeys(blocked)), moved=_moved(slot, was, monday)))
     return replace(session, slots=tuple(slots))

@@ -8,7 +8,7 @@ from itertools import combinations
 
 from ferrule.fit.build import Laid, build, rebuild
 from ferrule.fit.constraints import contacts
-from ferrule.fit.days import GAP_RULE, KEY_RULE, RACE_RULE, RUN_RULE
+from ferrule.fit.days import GAP_RULE, KEY_RULE, RACE_RULE, RECOVERY_RULE, RUN_RULE
 from ferrule.fit.problem import Answer, Problem
 from ferrule.fit.solve import solve
 from ferrule.model.fitted import WayOut
@@ -23,7 +23,13 @@ MOST_CHANGES = 2
 """A way out of three changes is a conversation, not a change (ours)."""
 MOST_TRIED = 40
 """Sets of two changes that are solved for; which ones leave a time free is looked at for all (ours)."""
-GAPS = {KEY_RULE: "key-run-gap-h", GAP_RULE: "session-gap-h", RACE_RULE: "race-gap-h", RUN_RULE: "same-day-run-gap-h"}
+GAPS = {
+    KEY_RULE: "key-run-gap-h",
+    GAP_RULE: "session-gap-h",
+    RACE_RULE: "race-gap-h",
+    RUN_RULE: "same-day-run-gap-h",
+    RECOVERY_RULE: "race-recovery-h",
+}
 PARTS = (0.75, 0.5, 0.25)
 MORE_MIN = (5, 10, 15, 30)
 

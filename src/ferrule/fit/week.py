@@ -107,10 +107,11 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
     start = slot.at_min % DAY
     p = laid.problem
     free = [x for x in p.sessions[s].slots if x.day == slot.day and not x.blocked]
-    # where the runner may choose the time, the hours are told from the latest one
-    end = max(x.at_min for x in free) + round(planned)
     shared = any(o != s and t is not None and p.sessions[o].slots[t].day == slot.day for o, t in enumerate(answer.slot))
-    either = len(free) > 1 and laid.times[s].of <= 7 and not shared  # the runner chooses the time
+    joined = session.beside_run is not None
+    either = len(free) > 1 and laid.times[s].of <= 7 and not shared and not joined  # the runner chooses the time
+    # and then the hours are told from the latest one
+    end = (max(x.at_min for x in free) if either else slot.at_min) + round(planned)
     return FittedSession(
         uid=session_uid(runner.id, laid.week.programme, laid.week.week, session.key),
         key=session.key, name=session.name, day=setting.monday + timedelta(days=slot.day),

@@ -63,6 +63,16 @@ FIT: tuple[Threshold, ...] = (
         off=0,
     ),
     Threshold(
+        "race-recovery-h",
+        48,
+        0,
+        336,
+        "h",
+        "hours between a race and the next heavy leg work, also over the week's edge",
+        "common practice, no source",
+        off=0,
+    ),
+    Threshold(
         "session-gap-h",
         40,
         12,

@@ -58,6 +58,9 @@ def check_times(
             if before.key in past and after.key in past:
                 continue
             gap_h = times[before.key].gap_h or house.value("session-gap-h")
+            own, then = times[before.key].session.day, times[after.key].session.day
+            if own is not None and then is not None:  # written for these days
+                gap_h = min(gap_h, 24.0 * (then - own) if then > own else 8.0)
             if _apart_h(before, after, gap_h) < gap_h:
                 out.append(
                     refused("gap", week, f"sessions on {before.day} and {after.day} are nearer than {gap_h:g} h")
@@ -86,13 +89,14 @@ def _clashes(
     """What stands too near, at the printed time, or at both usual times when none is printed."""
     heavy = any(_works_legs(i.variant_id, library) for b in session.blocks if b.kind not in LIGHT for i in b.items)
     heavy = heavy and not written.track
-    beside = ("easy", "key", "long") if written.track else ("easy",) if written.session.beside_run else ()
+    beside = ("easy", "key", "long") if written.track else ()
+    joined = written.session.beside_run is not None
     for at in USUAL if session.start is None else (session.start,):
         begin = datetime.combine(session.day, at)
         end = begin + timedelta(minutes=session.minutes)
-        for kind, start, known in _runs(runner, week.monday):
+        for kind, start, known in runs_of(runner, week.monday):
             if kind not in beside:
-                yield from _one(kind, start, known, begin, end, heavy, house)
+                yield from _one(kind, start, known, begin, end, heavy, house, joined)
 
 
 def _works_legs(variant_id: str, library: Library) -> bool:
@@ -100,7 +104,8 @@ def _works_legs(variant_id: str, library: Library) -> bool:
     return variant is not None and variant.main is not None and variant.main.group in HEAVY
 
 
-def _runs(runner: Runner, monday: date) -> Iterator[tuple[str, datetime, bool]]:
+def runs_of(runner: Runner, monday: date) -> Iterator[tuple[str, datetime, bool]]:
+    """(kind, start, is its time told) of the runs of two weeks and of every race."""
     races = set(runner.races)
     if runner.anchor is not None and runner.anchor.kind == "to race":
         races.add(runner.anchor.day)
@@ -114,7 +119,14 @@ def _runs(runner: Runner, monday: date) -> Iterator[tuple[str, datetime, bool]]:
 
 
 def _one(
-    kind: str, start: datetime, known: bool, begin: datetime, end: datetime, heavy: bool, house: House
+    kind: str,
+    start: datetime,
+    known: bool,
+    begin: datetime,
+    end: datetime,
+    heavy: bool,
+    house: House,
+    joined: bool = False,
 ) -> Iterator[str]:
     hours = (start - end).total_seconds() / 3600 + SLACK_H
     done = start + timedelta(hours=LENGTH_H[kind])
@@ -123,6 +135,8 @@ def _one(
     if kind == "race":
         if same_day or (hours - SLACK_H >= 0 and hours < (house.value("race-gap-h") if heavy else 24)):
             yield f"too near the race of {start.date()}"
+        elif heavy and begin > start and (begin - done).total_seconds() / 3600 < house.value("race-recovery-h"):
+            yield f"too soon after the race of {start.date()}"
     elif kind in ("key", "long") and heavy and same_day and not after:
         yield f"on the day of a {kind} run, not after it"
     elif (
@@ -130,7 +144,7 @@ def _one(
     ):
         yield f"{hours - SLACK_H:.0f} h before a {kind} run"
     elif same_day and known:
-        least = house.value("same-day-run-gap-h") if heavy else 0.0
+        least = house.value("same-day-run-gap-h") if heavy and not joined else 0.0
         apart = (begin - done).total_seconds() / 3600 if begin >= done else (start - end).total_seconds() / 3600
         if apart + SLACK_H < least:
             yield f"{apart:.1f} h from a run of that day"
