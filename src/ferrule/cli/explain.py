@@ -155,10 +155,12 @@ def _meant_words(item: FittedItem) -> str:
     """What the line means, in the terms of the band."""
     assert item.prediction is not None
     left: Range = item.prediction.intended
-    shown = "any number" if left.high > 20 else str(Range(round(left.low, 1), round(left.high, 1)))
+    amount = f"{item.reps} repetitions" if item.hold_s is None else f"{item.hold_s} s"
+    if left.high > 20:
+        return f"{amount}, whatever is left"
     if item.hold_s is not None:
-        return f"{item.hold_s} s, {shown} tenths of it left"
-    return f"{item.reps} repetitions, {shown} left"
+        return f"{amount}, {Range(round(10 * left.low), round(10 * left.high))} % of it left"
+    return f"{amount}, {Range(round(left.low, 1), round(left.high, 1))} left"
 
 
 def _loads(runner: Runner, place: Place | None, mass_kg: float) -> tuple[tuple[float, Place], ...]:
