@@ -184,6 +184,7 @@ def _block(block: FittedBlock, anchor: str, times: tuple[str, ...], library: Lib
     straight = block.kind == "straight"
     exercises = tuple(_exercise(i, block, f"{anchor}i{n}", times, library) for n, i in enumerate(block.items, 1))
     count = None if open_count(block) else block.rounds
+    rest = block.rest_s or (block.items[-1].rest_s if block.items else None)  # the last line's own rest ends the round
     return BlockView(
         anchor=anchor,
         title=block_title(block),
@@ -192,7 +193,7 @@ def _block(block: FittedBlock, anchor: str, times: tuple[str, ...], library: Lib
         notes=block_notes(block),
         exercises=exercises,
         clock=clock_of(block),
-        tracks=() if straight or not exercises else tracks_of(anchor, times, count, "Round", block.rest_s),
+        tracks=() if straight or not exercises else tracks_of(anchor, times, count, "Round", rest),
     )
 
 
