@@ -120,14 +120,26 @@ def what_to_buy(
     last, beliefs   as for `fit_squad`: the week sent before, and what is believed of each
     workers         processes; the answer does not depend on it
     """
-    one = partial(_gains, programme, library, house, monday_of(monday), tuple(shop))
+    fixed = (programme, library, house, monday_of(monday), tuple(shop))
     befores = [(last or {}).get(r.id) for r in runners]
     known = [(beliefs or {}).get(r.id) for r in runners]
     if workers <= 1:
-        yield from zip(runners, map(one, runners, befores, known), strict=True)
+        yield from zip(runners, map(partial(_gains, *fixed), runners, befores, known), strict=True)
         return
-    with ProcessPoolExecutor(max_workers=workers) as pool:
-        yield from zip(runners, pool.map(one, runners, befores, known), strict=True)
+    with ProcessPoolExecutor(max_workers=workers, initializer=_begin, initargs=fixed) as pool:
+        yield from zip(runners, pool.map(_gains_there, runners, befores, known), strict=True)
+
+
+_HERE: list[tuple[Programme, Library, House, date, tuple[Thing, ...]]] = []
+"""In a process of the pool: what it was started with, so that the library does not travel with every runner."""
+
+
+def _begin(programme: Programme, library: Library, house: House, monday: date, shop: tuple[Thing, ...]) -> None:
+    _HERE[:] = [(programme, library, house, monday, shop)]
+
+
+def _gains_there(runner: Runner, last: FittedWeek | None, capacity: Capacity | None) -> tuple[Gain, ...]:
+    return _gains(*_HERE[0], runner, last, capacity)
 
 
 def ranked(gains: Iterable[Gain]) -> tuple[Advice, ...]:
