@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from ferrule.programme.asides import Asides
 from ferrule.programme.conditions import read_condition
 from ferrule.programme.drafts import BlockDraft, Chunk, CycleDraft, SessionDraft
-from ferrule.programme.guessed_heads import Guess, guess_head
+from ferrule.programme.guessed_heads import DOSE_FIRST, Guess, guess_head
 from ferrule.programme.head_text import session_head
 from ferrule.programme.heads import Head, read_head
 from ferrule.programme.lines import prefix_of
 from ferrule.programme.markdown import Entry, Line, Listing, Node, Para
 from ferrule.programme.near_heads import without_label
 from ferrule.programme.report import Report, short
+from ferrule.programme.scan import plain
 
 _REST = re.compile(r"(?:rest|recover(?:y)?)\b", re.IGNORECASE)
 _COUNTED = re.compile(
@@ -22,6 +23,7 @@ _COUNTED = re.compile(
     re.IGNORECASE,
 )
 """A list entry with an amount, whatever its name."""
+_NUMBERED = re.compile(r"[\d:]")
 
 
 @dataclass(slots=True)
@@ -53,7 +55,7 @@ class Apart(Asides):
         line, after = para.lines[place], para.lines[place + 1 :]
         if after or isinstance(following, Para):
             lines = after or (following.lines if isinstance(following, Para) and not following.level else ())
-            if self._named(line) or not lines or not self._named(lines[0]):
+            if not lines or len(line.text) > 100 or not self._named(lines[0]):
                 return None
             count, items = len(lines), True
         elif isinstance(following, Listing):
@@ -98,13 +100,17 @@ class Apart(Asides):
     def _named(self, line: Line) -> bool:
         """Does the line read as an item without its `-`?"""
         text = line.text.lstrip("*_ ")
+        if not _NUMBERED.search(text):
+            return False
+        dose = DOSE_FIRST.match(plain(text))
+        if dose:
+            words = re.sub(r"^[\d\s\w/-]*?(?=[A-Za-z]{3})", "", text[dose.end() :])
+            return any(self.names.longest(words[m.start() :]) for m in list(re.finditer(r"[A-Za-z]{3,}", words))[:4])
         found = self.names.longest(text)
         if not found:
             text = without_label(text)
             found = self.names.longest(text)
-        if not found or not re.match(r"[*_ ]*(?:[:,]|\s-|\s*\d|\s*$)", text[found[2] :]):
-            return False
-        return any(c.isdigit() for c in text) or ":" in text
+        return found is not None and re.match(r"[*_ ]*(?:[:,]|\s-|\s*\d|\s*$)", text[found[2] :]) is not None
 
     def _looks_like_items(self, listing: Listing) -> bool:
         for entry in listing.entries:

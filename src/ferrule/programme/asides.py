@@ -51,6 +51,17 @@ class Asides:
                 "This table does not begin with `week`; it was left as it is.",
                 "Only by-week tables are read.", "Write `week` in its first cell, then the week numbers.",
             )  # fmt: skip
+        elif self.block is None and self.cycles and not self.cycles[-1].sessions:
+            name = self.cycles[-1].head.label or "1"
+            name = name[:1].upper() + name[1:] if name.startswith("week") else f"Cycle {name}"
+            self.report.add(
+                "table-outside-block", "error", first.number, first.column, first.column + len(first.text),
+                f"{name} has no session, so this by-week table has no block; it was not read.",
+                "A cycle does not take over the sessions of the one before it.",
+                "Write the sessions again below the head of the cycle, `### Session 1, as session 1 of cycle 1` where nothing"
+                " changes, and the table below the list of its block; or give the weeks to the cycle before and write one"
+                " table there.",
+            )  # fmt: skip
         elif self.block is None:
             self.report.add(
                 "table-outside-block", "error", first.number, first.column, first.column + len(first.text),

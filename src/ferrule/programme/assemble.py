@@ -11,6 +11,7 @@ from ferrule.programme.by_week import BLOCK_FIELDS, EVERY, read_table
 from ferrule.programme.cycle_weeks import check_weeks, with_weeks
 from ferrule.programme.drafts import BlockDraft, CycleDraft, SessionDraft
 from ferrule.programme.items import ItemDraft
+from ferrule.programme.leans import tell_empty_cycle, tell_leans
 from ferrule.programme.reading import Reading
 from ferrule.programme.same_sessions import filled, told_in_vain
 from ferrule.programme.text import name_text
@@ -62,6 +63,7 @@ def _cycle(draft: CycleDraft, reading: Reading) -> Cycle:
         used[key] += 1
         sessions.append(_session(session, key, weeks, reading))
     key = draft.head.label or str(reading.cycles.index(draft) + 1)
+    tell_empty_cycle(draft, key, reading.report)
     told_in_vain(sessions, weeks, bool(draft.head.more.get("open_end")), reading.report)
     return Cycle(
         key, draft.head.name, weeks[0], weeks[1], tuple(sessions), draft.span, draft.aim,
@@ -89,6 +91,7 @@ def _session(draft: SessionDraft, key: str, weeks: tuple[int, int], reading: Rea
             "The session is to be as another one, but has exercises of its own.", "Its own were kept.",
             "Take `as ...` out of its head, or the exercises below it.",
         )  # fmt: skip
+    tell_leans(draft, key, reading.report)
     return Session(
         key, head.name, head.minutes, tuple(blocks), draft.span, head.day,
         tuple(draft.said.notes), tuple(draft.said.coach), tuple(draft.said.conditions), **head.more,

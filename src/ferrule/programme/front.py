@@ -32,7 +32,8 @@ _SESSIONS = re.compile(
 
 @dataclass(slots=True)
 class Front:
-    """What the front matter says, and its canonical lines. `end` counts the lines it takes, from 0."""
+    """What the front matter says, and its canonical lines. `end` counts the lines it takes, from 0; `bare` are such lines
+    that stand below the top without `---`."""
 
     entries: list[FrontEntry] = field(default_factory=list)
     text: list[str] = field(default_factory=list)
@@ -42,17 +43,21 @@ class Front:
     at_least: bool = False
     needs: tuple[str, ...] = ()
     end: int = 0
+    bare: frozenset[int] = frozenset()
 
 
 def read_front(source: Source, report: Report) -> Front:
     """The front matter at the top of the file, if any.
 
-    Findings: front-not-closed, front-line-not-read, front-key-twice, front-key-unknown, front-value-not-read.
+    Findings: front-not-closed, front-not-fenced, front-line-not-read, front-key-twice, front-key-unknown, front-value-not-read.
     """
     front = Front()
     lines = source.lines
     first = next((i for i, line in enumerate(lines[:50]) if line.strip()), None)
-    if first is None or not _is_fence(lines[first]):
+    if first is None:
+        return front
+    if not _is_fence(lines[first]):
+        _bare(lines, first, front, report)
         return front
     limit = next((i for i in range(first + 1, len(lines)) if _begins_body(lines, i)), len(lines))
     closed = next((i for i in range(first + 1, min(limit, first + 200)) if _is_fence(lines[i])), None)
@@ -74,6 +79,39 @@ def read_front(source: Source, report: Report) -> Front:
     for index in range(first + 1, end):
         _line(lines[index], index + 1, front, seen, report)
     return front
+
+
+def _bare(lines: tuple[str, ...], first: int, front: Front, report: Report) -> None:
+    """Lines `weeks: 12` at the top of a file that has no `---`. Finding: front-not-fenced, once."""
+    found: list[int] = []
+    for index in range(first, min(len(lines), first + 30)):
+        text = plain(lines[index].strip())
+        if text.startswith(("##", "- ", "* ", "|", ">", "```")):
+            break
+        entry = _ENTRY.match(text)
+        key = _OTHER_SPELLINGS.get(entry.group(1).lower(), entry.group(1).lower()) if entry else ""
+        if entry is not None and entry.group(2).strip() and (key in KNOWN or (key in KEPT and found)):
+            found.append(index)
+            continue
+        head = read_head(text)
+        if head is not None and head.whole:
+            break
+    if not any(
+        plain(lines[i]).strip().lower().startswith(("weeks", "sessions", "programme", "program", "needs", "kit"))
+        for i in found
+    ):
+        return
+    seen: set[str] = set()
+    for index in found:
+        _line(lines[index], index + 1, front, seen, report)
+    front.bare = frozenset(found)
+    text = lines[found[0]].strip()
+    report.add(
+        "front-not-fenced", "advice", found[0] + 1, lines[found[0]].find(text) + 1, lines[found[0]].find(text) + 1 + len(text),
+        f"`{short(text)}` stands at the top without `---`; it was read as front matter.",
+        "Front matter stands between two lines of `---`, above everything else.",
+        "Write `---` on a line above and a line below these keys, at the top of the file.",
+    )  # fmt: skip
 
 
 def _begins_body(lines: tuple[str, ...], index: int) -> bool:

@@ -72,6 +72,8 @@ _WORDS = re.compile(
     re.IGNORECASE,
 )  # fmt: skip
 """What words for the runner begin with, and no head."""
+DOSE_FIRST = re.compile(r"\d{1,2}\s*[x*]\s*\d")
+"""`3 x 15 heel drop`: an item with its dose before its name."""
 _SENTENCE = re.compile(r"[.!?;]\s|[.!?;]$")
 
 
@@ -93,7 +95,7 @@ def guess_head(line: Line, count: int, *, first: bool, marked: bool) -> Guess | 
     marked   is the line a heading?
     """
     text = plain(line.text).strip("*_# ")
-    if len(text) > _LIMIT or _PER_WEEK.search(text) or _WORDS.match(text):
+    if len(text) > _LIMIT or _PER_WEEK.search(text) or _WORDS.match(text) or DOSE_FIRST.match(text):
         return None
     return _Reader(text).read(count, first=first, marked=marked or line.text.startswith(("**", "__")))
 

@@ -280,6 +280,9 @@ class HeadReader(HeadBase):
             if not keys:
                 return None
             cycle, at = keys[0], after if len(keys) == 1 else at + 2
+        elif self.low(at) in ("week", "weeks") and self.numbers(at + 1):
+            low, high, after = self.numbers(at + 1) or (0.0, 0.0, at)
+            cycle, at = f"week {low:.0f}" if low == high else f"weeks {low:.0f}-{high:.0f}", after
         if not session and not cycle:
             return None
         head.more["same_as"] = (cycle, session)

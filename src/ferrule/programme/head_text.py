@@ -82,6 +82,11 @@ def block_head(
     return ", ".join(parts) + (f": {name}" if name else "")
 
 
+def of_cycle_text(key: str) -> str:
+    """` of cycle 1`, ` of weeks 1-3` for a cycle named by its weeks; empty for the session's own."""
+    return "" if not key else f" of {key}" if key.startswith("week") else f" of cycle {key}"
+
+
 def session_words(more: More) -> list[str]:
     """What a session says beyond its day, name and time: `2 a week`, `after the run`, `weeks 4-8`."""
     words = [times_text(more.get("times_a_week"), bool(more.get("at_least")))]
@@ -99,7 +104,7 @@ def session_words(more: More) -> list[str]:
     words.append(f"choose one of {', '.join(more['choose'])}" if more.get("choose") else "")
     if more.get("same_as") is not None:
         cycle, session = more["same_as"]
-        words.append(f"as session {session}" + (f" of cycle {cycle}" if cycle else ""))
+        words.append(f"as session {session}" + of_cycle_text(cycle))
     run = more.get("beside_run")
     words.append("" if run is None else "same day as the run" if run == "same day" else f"{run} the run")
     words.append(more.get("part_of_day") or "")

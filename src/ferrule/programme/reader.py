@@ -34,8 +34,8 @@ def read_parts(data: bytes | str, file: str, library: Library) -> Reading:
     source = read_source(data, report)
     report.lines = source.raw
     front = read_front(source, report)
-    if front.end:
-        kept = tuple("" if i < front.end else line for i, line in enumerate(source.lines))
+    if front.end or front.bare:
+        kept = tuple("" if i < front.end or i in front.bare else line for i, line in enumerate(source.lines))
         source = Source(kept, source.origin, source.raw)
     source, tokens = mended(source, report)
     reading = Reading(front, names_of(library), report)

@@ -13,12 +13,14 @@ from ferrule.programme.head_notes import tell_unfitted
 from ferrule.programme.head_text import block_head, cycle_head, session_head
 from ferrule.programme.heads import Head, read_head
 from ferrule.programme.items import ItemDraft, read_entry, read_line
+from ferrule.programme.leans import is_rule, tell_rule
 from ferrule.programme.lines import Said, part_coach, prefix_of, say
 from ferrule.programme.markdown import Entry, Html, Line, Listing, Node, Para, Table
 from ferrule.programme.near_heads import tell_lone_rest
 from ferrule.programme.report import Report, short
 
 _AIM = re.compile(r"aim\s*:\s*", re.IGNORECASE)
+_SETS_TIMES = re.compile(r"\d\s*[x×*]\s*\d", re.IGNORECASE)
 _TOP_OR = re.compile(r"or\b", re.IGNORECASE)
 
 
@@ -57,6 +59,14 @@ class Reading(Apart):
             if not coach_goes_on or _plain_head(line.text):
                 bare, hidden = part_coach(line, Report(self.report.file))
                 head = read_head(bare.text)
+                if (
+                    head is not None
+                    and head.kind == "week"
+                    and not para.level
+                    and self.block is not None
+                    and is_rule(bare.text)
+                ):
+                    head = None
                 if hidden and (head is None or not head.whole):
                     hidden, head = "", read_head(line.text)
                 if head is not None and self._head(head, bare if hidden else line, para.level, followed):
@@ -112,6 +122,8 @@ class Reading(Apart):
                     "Cycles, sessions and blocks are told by their first word.",
                     "Begin it with Cycle, Session, Warm-up, Pair, Circuit or Straight; or write it without #.",
                 )  # fmt: skip
+            if self.cycles and said.open != "coach" and not prefix_of(line, Report(self.report.file))[0]:
+                tell_rule(line, self.report)
             say(line, said, self.report, prefix=False)
             if len(said.written) > before:
                 for part in said.written[before:]:
@@ -191,10 +203,17 @@ class Reading(Apart):
 
     def _unlisted_item(self, line: Line, para: Para) -> bool:
         """A line in a block that is an item without its `-`: told and read as one."""
-        if self.block is None or para.level or self._scope().open == "coach":
+        if para.level or self._scope().open == "coach":
+            return False
+        waiting = self.block is None and bool(self.cycles) and bool(self.cycles[-1].sessions)
+        if not (waiting and _SETS_TIMES.search(line.text)) and self.block is None:
             return False
         if not self._named(line):
             return False
+        if self.block is None:
+            self.block = BlockDraft(Head("block", "straight"), self.report.span(line.number, line.column), implied=True)
+            self.cycles[-1].sessions[-1].blocks.append(self.block)
+            self.chunks.append(Chunk(["Straight"]))
         if self.apart and self.block.items:
             self._block_apart(line, "These lines stand apart from the list above and have no head.")
         if para is not self.dashless:

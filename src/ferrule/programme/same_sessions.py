@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from ferrule.model.programme import Cycle, Session
 from ferrule.programme.form_text import weeks_text
+from ferrule.programme.head_text import of_cycle_text
 from ferrule.programme.report import Report
 
 DEPTH = 8
@@ -26,7 +27,7 @@ def filled(cycles: tuple[Cycle, ...], report: Report) -> tuple[Cycle, ...]:
     for cycle in cycles:
         for session in cycle.sessions:
             if session.same_as and not session.blocks:
-                where = "".join(f" of cycle {k}" for k in session.same_as[:1] if k)
+                where = of_cycle_text(session.same_as[0])
                 report.add(
                     "session-not-found", "error", session.span.line, session.span.column, session.span.end_column,
                     f"There is no session {session.same_as[1]}{where} with exercises to take over.",
