@@ -12,8 +12,9 @@ from ferrule.fit.build import Laid, offered
 from ferrule.fit.given import Given
 from ferrule.fit.lanes import Allowed
 from ferrule.fit.lanes_squad import LinePrices, hold_to_lanes, told
-from ferrule.fit.runner import NOTHING, Pinned, lay, outcome_of
+from ferrule.fit.runner import NOTHING, Pinned, capacity_of, lay, outcome_of
 from ferrule.fit.runner import fit_runner as fit_runner
+from ferrule.fit.shared_kit import part
 from ferrule.fit.solve import solve
 from ferrule.fit.spread import LineVerdict, spread_of, verdicts
 from ferrule.fit.stability import DONE, kept
@@ -94,12 +95,13 @@ def fit_squad(
         fitted, told_lanes = list(together.values()), told(plan, alone, together)
     budget = int(house.value("changes-a-week"))
     fitted = _within_budget(fitted, squad, known, one, budget)
+    fitted, shared = _at_one_home(fitted, squad, known, programme, library, house)
     outcomes = tuple(f.outcome for f in fitted)
     weeks = [o for o in outcomes if isinstance(o, FittedWeek)]
     said = [v for f in fitted if isinstance(f.outcome, FittedWeek) for v in f.verdicts]
     return SquadWeek(
-        programme=programme.title or programme.file, monday=monday, outcomes=outcomes, spread=spread_of(said, weeks),
-        departures=_departures(weeks), change_budget=budget, findings=in_order(f for r in fitted for f in r.findings),
+        programme=programme.title or programme.file, monday=monday, outcomes=outcomes, spread=spread_of(said, weeks, library),
+        departures=_departures(weeks), change_budget=budget, findings=in_order((*(f for r in fitted for f in r.findings), *shared)),
         lanes=told_lanes,
     )  # fmt: skip
 
@@ -166,6 +168,34 @@ def _within_budget(
         pins = frozenset((session, key) for _, m, session, key in cheapest if m == n)
         out[n] = one(runner, known[runner.id], pins)
     return out
+
+
+def _at_one_home(
+    fitted: list[_Fitted],
+    squad: Squad,
+    known: Mapping[str, _Known],
+    programme: Programme,
+    library: Library,
+    house: House,
+) -> tuple[list[_Fitted], tuple[Finding, ...]]:
+    """Starts parted where runners of one home want the same piece at once; each moved week has passed `verify` again."""
+    runners = {r.id: r for r in squad.runners if r.shares}
+    weeks = {
+        f.outcome.runner_id: f.outcome
+        for f in fitted
+        if isinstance(f.outcome, FittedWeek) and f.outcome.runner_id in runners
+    }
+    if len(weeks) < 2:
+        return fitted, ()
+
+    def passes(runner: Runner, week: FittedWeek) -> bool:
+        k = known[runner.id]
+        capacity = capacity_of(runner, week.monday) if k.capacity is None else k.capacity
+        return not verify(week, programme, runner, library, house, capacity, k.last, k.given)
+
+    past = {r: frozenset(given.done()) for r in weeks if (given := known[r].given) is not None}
+    parted, told = part(weeks, runners, passes, past)
+    return [replace(f, outcome=parted.get(f.outcome.runner_id, f.outcome)) for f in fitted], told
 
 
 def _departures(weeks: list[FittedWeek]) -> int:

@@ -11,6 +11,7 @@ from ferrule.fit.constraints import contacts
 from ferrule.fit.days import GAP_RULE, KEY_RULE, RACE_RULE, RECOVERY_RULE, RUN_RULE
 from ferrule.fit.problem import Answer, Problem
 from ferrule.fit.solve import solve
+from ferrule.fit.stability import hold_to
 from ferrule.model.fitted import WayOut
 from ferrule.model.house import House
 from ferrule.model.programme import LIGHT
@@ -199,6 +200,7 @@ def _working(laid: Laid, times: bool, changes: Sequence[Change], count: int) -> 
             runner, house = change.apply(runner, house)
         setting = replace(laid.setting, runner=runner, house=house, _screened={}, _loads={})
         again = rebuild(laid, setting) if times else build(laid.programme, laid.week, setting, laid.last)
+        again = again if laid.given is None else hold_to(again, laid.given)
         if times and not free_times(again.problem):
             continue
         if count > 1 and tried == MOST_TRIED:

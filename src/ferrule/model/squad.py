@@ -130,6 +130,7 @@ class Runner:
     days        weekdays that are possible for strength, Monday 0
     contact     how this runner reaches the coach, printed on the sheet (may be empty)
     starts      first day the runner takes part when later than the anchor
+    shares      ids of runners at the same home: what both rows list is one kit, not two
     """
 
     id: str
@@ -154,6 +155,7 @@ class Runner:
     races: tuple[date, ...] = ()
     notes: str = ""
     starts: date | None = None
+    shares: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

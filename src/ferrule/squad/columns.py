@@ -43,6 +43,11 @@ COLUMNS: tuple[Column, ...] = (
         careful=True,
     ),
     Column("consent", "consent of a guardian", ("guardian consent", "guardian's consent", "guardian"), careful=True),
+    Column(
+        "shares",
+        "ids of runners at the same home, who share one kit",
+        ("shares kit with", "shares kit", "kit shared with", "same home as", "same home"),
+    ),
 )
 """Every column the reader knows, in the order the reference shows them."""
 

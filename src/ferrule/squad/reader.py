@@ -15,6 +15,7 @@ from ferrule.squad.kit_cell import read_kit
 from ferrule.squad.limit_cells import read_limits, read_sore
 from ferrule.squad.note_cells import read_tests, read_wishes
 from ferrule.squad.person_cells import read_birth_year, read_height, read_level, read_mass, read_minutes, read_sex
+from ferrule.squad.share_cells import joined, read_shares
 from ferrule.squad.table import Row, read_table
 from ferrule.squad.week_cells import read_days, read_runs
 
@@ -31,11 +32,15 @@ def read_squad(data: bytes, file: str, library: Library) -> tuple[Squad, tuple[F
     """
     table, findings = read_table(data, file)
     runners: list[Runner] = []
+    shares: dict[str, Cell] = {}
     taken: dict[str, Span] = {}
     for row in table.rows:
         runner, row_findings = _read_runner(row, library, taken, frozenset(table.columns))
         runners.append(runner)
+        shares[runner.id] = row.cell("shares")
         findings += row_findings
+    runners, found = joined(runners, shares)
+    findings += found
     if table.rows:
         findings += [_no_column(file, *told) for told in _WITHOUT if told[0] not in table.columns]
     return Squad(file, tuple(runners)), in_order(findings)
@@ -117,6 +122,7 @@ def _read_runner(
         races=races,
         notes=notes,
         starts=starts,
+        shares=read_shares(row.cell("shares")),
     )
     keep(_no_free_day(row.cell("days"), runner))
     return runner, findings
