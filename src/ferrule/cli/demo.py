@@ -12,7 +12,7 @@ from pathlib import Path
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import parser_for
 from ferrule.cli.findings import counted, terminal_width
-from ferrule.cli.fit import plain_lines
+from ferrule.cli.fit import outlook_of, plain_lines
 from ferrule.cli.fitting import fit_week
 from ferrule.cli.record import with_clearances
 from ferrule.cli.sheets import copies_of, write_signed
@@ -36,7 +36,7 @@ def run(words: list[str]) -> int:
     start = time.perf_counter()
     workspace = with_clearances(ws.open_workspace(laid_out(out)))
     _step(start, f"checked {workspace.folder}: {counted(workspace.findings)}")
-    week = fit_week(workspace, WEEK)
+    week = outlook_of(workspace, fit_week(workspace, WEEK))
     _step(start, f"fitted the week of {WEEK.isoformat()} to {len(week.outcomes)} runners")
     print(plain_lines(squad_table(week, terminal_width())))
     ws.write_text(out / "squad.html", squad_page(week, workspace.library, workspace.house, squad=workspace.squad))

@@ -13,6 +13,7 @@ from ferrule.cli.findings import as_data, plain, terminal_width
 from ferrule.cli.fitting import failed, file_errors, fit_week, serious, show_findings
 from ferrule.cli.record import with_clearances
 from ferrule.deliver.summary import squad_page, squad_table
+from ferrule.fit.outlook import with_outlook
 from ferrule.model.fitted import SquadWeek
 from ferrule.squad.place import monday_of
 
@@ -36,7 +37,7 @@ def run(words: list[str]) -> int:
     args = parser.parse_args(words)
     workspace = with_clearances(ws.open_workspace(args.workspace))
     given = given_of(workspace, monday_of(args.week), args.again, args.lost)
-    week = fit_week(workspace, monday_of(args.week), given)
+    week = outlook_of(workspace, fit_week(workspace, monday_of(args.week), given))
     changed = None if given is None else changed_of(given, week)
     if args.page:
         ws.write_text(args.page, squad_page(week, workspace.library, workspace.house, squad=workspace.squad))
@@ -56,6 +57,11 @@ def run(words: list[str]) -> int:
     return 1 if failed(workspace, week) else 0
 
 
+def outlook_of(workspace: ws.Workspace, week: SquadWeek) -> SquadWeek:
+    """The same week with what runs out and what it asks by region."""
+    return with_outlook(week, workspace.programme, workspace.squad, workspace.library, workspace.house)
+
+
 def data_of(workspace: ws.Workspace, week: SquadWeek) -> dict[str, object]:
     """The squad week as plain data; each outcome says of which `kind` it is."""
     import msgspec
@@ -67,6 +73,9 @@ def data_of(workspace: ws.Workspace, week: SquadWeek) -> dict[str, object]:
         "outcomes": outcomes,
         "spread": msgspec.to_builtins(week.spread),
         "departures": week.departures,
+        "lanes": msgspec.to_builtins(week.lanes),
+        "runs_out": msgspec.to_builtins(week.runs_out),
+        "region_loads": msgspec.to_builtins(week.region_loads),
         "change_budget": week.change_budget,
         "findings": as_data(serious(workspace, week)),
     }

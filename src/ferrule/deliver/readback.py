@@ -40,11 +40,14 @@ class Moved:
     instead: str
     why: str
     who: tuple[str, ...]
+    way: str = ""
 
     @property
     def said(self) -> str:
-        """`6 to Press-up, hands raised`, `1 left out`."""
-        return f"{len(self.who)} {'' if self.instead == 'left out' else 'to '}{self.instead}"
+        """`6 to Press-up, hands raised: easier`, `1 left out`."""
+        if self.instead == "left out":
+            return f"{len(self.who)} left out"
+        return f"{len(self.who)} to {self.instead}" + (f": {self.way}" if self.way else "")
 
 
 def who(outcome: Outcome) -> str:
@@ -115,18 +118,21 @@ def moved(spread: LineSpread) -> tuple[Moved, ...]:
     Reasons that differ only in their numbers are one, told without them: each runner's own are under the departures.
     The line's own name stands above them and is not said again.
     """
-    groups: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    groups: dict[tuple[str, str, str], list[tuple[str, str]]] = {}
+    ways = dict(spread.ways)
     named = re.compile(re.escape(clean(spread.written).split(":")[0]) + r"(?:: | left out: | left out, )")
     for runner, instead, why in spread.moved:
         said = named.sub("", clean(why), count=1) if named.match(clean(why)) else clean(why)
-        groups.setdefault((clean(instead), kind_and_numbers(said)[0]), []).append((clean(runner), said))
+        key = (clean(instead), kind_and_numbers(said)[0], ways.get(runner, ""))
+        groups.setdefault(key, []).append((clean(runner), said))
     return tuple(
         Moved(
             instead,
             sentence(told[0][1] if len({why for _, why in told}) == 1 else kind),
             tuple(runner for runner, _ in told),
+            way,
         )
-        for (instead, kind), told in groups.items()
+        for (instead, kind, way), told in groups.items()
     )
 
 

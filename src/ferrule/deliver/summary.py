@@ -21,6 +21,16 @@ from ferrule.deliver.changes import (
 )
 from ferrule.deliver.family_picture import family_picture
 from ferrule.deliver.html import environment, inline
+from ferrule.deliver.outlook import (
+    LaneLine,
+    OutRow,
+    kit_rows,
+    lane_lines,
+    lanes_summary,
+    region_words,
+    runs_out_rest,
+    variant_rows,
+)
 from ferrule.deliver.pictures import spread_picture, week_picture
 from ferrule.deliver.plain import clean, sentence
 from ferrule.deliver.readback import (
@@ -107,12 +117,13 @@ class SessionView:
 
 @dataclass(frozen=True, slots=True)
 class WeekView:
-    """One runner's days: strength and runs. differs: how many changes their week has."""
+    """One runner's days: strength and runs. differs: how many changes their week has; asks: what it asks by region."""
 
     who: str
     differs: str
     svg: Markup
     sessions: tuple[SessionView, ...]
+    asks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +160,11 @@ class SummaryView:
     purpose: str
     style: Markup
     style_hash: str
+    lanes: str = ""
+    lane_lines: tuple[LaneLine, ...] = ()
+    kit_out: tuple[OutRow, ...] = ()
+    variant_out: tuple[OutRow, ...] = ()
+    out_rest: str = ""
 
 
 def squad_page(squad_week: SquadWeek, library: Library, house: House, *, squad: Squad | None = None) -> str:  # noqa: ARG001
@@ -173,12 +189,20 @@ def summary_view(squad_week: SquadWeek, library: Library, squad: Squad | None) -
         not_fitted=not_fitted(squad_week),
         as_written=as_written(squad_week),
         spreads=_spreads(squad_week),
-        weeks=tuple(_week(w, runners.get(w.runner_id), library) for w in weeks(squad_week)),
+        weeks=tuple(
+            _week(w, runners.get(w.runner_id), library, region_words(squad_week.region_loads.get(w.runner_id, ())))
+            for w in weeks(squad_week)
+        ),
         runs_known=squad is not None,
         findings=tuple(_finding(f) for f in squad_week.findings),
         purpose=cautions.PURPOSE,
         style=style,
         style_hash=style_hash,
+        lanes=lanes_summary(squad_week.lanes),
+        lane_lines=lane_lines(squad_week.lanes),
+        kit_out=kit_rows(squad_week.runs_out),
+        variant_out=variant_rows(squad_week.runs_out),
+        out_rest=runs_out_rest(squad_week.runs_out),
     )
 
 
@@ -220,12 +244,12 @@ def _spreads(squad_week: SquadWeek) -> tuple[SpreadView, ...]:
     )
 
 
-def _week(week: FittedWeek, runner: Runner | None, library: Library) -> WeekView:
+def _week(week: FittedWeek, runner: Runner | None, library: Library, asks: tuple[str, ...]) -> WeekView:
     sessions = (
         SessionView(f"{told.title}, {short_days(told)}", _drawn(score_of_fitted(told.first, library, wide=NARROW)))
         for told in repeated(week.sessions)
     )
-    return WeekView(who(week), differs(week), _drawn(week_picture(week, runner)), tuple(sessions))
+    return WeekView(who(week), differs(week), _drawn(week_picture(week, runner)), tuple(sessions), asks)
 
 
 def _finding(finding: Finding) -> FindingView:

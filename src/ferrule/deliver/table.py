@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from ferrule.deliver import amounts
 from ferrule.deliver.changes import not_fitted
+from ferrule.deliver.outlook import outlook_lines
 from ferrule.deliver.pictures import spread_counts
 from ferrule.deliver.plain import clean, cut, padded, width
 from ferrule.deliver.readback import budget, by_cycle, counts, first_looks, moved, weeks, who
@@ -42,6 +43,10 @@ def squad_table(squad_week: SquadWeek, columns: int = COLUMNS) -> str:
                 lines += _wrap(f"way out: {way}", 4, columns)
     lines += _weeks(weeks(squad_week), columns)
     lines += _lines(squad_week, columns)
+    for heading, told in outlook_lines(squad_week):
+        lines += ["", *_wrap(heading, 0, columns)]
+        for text in told:
+            lines += _wrap(text, 2, columns)
     if left := not_fitted(squad_week):
         lines += ["", "Not fitted, printed as you wrote it"]
         for n in left:

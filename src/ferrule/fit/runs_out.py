@@ -78,7 +78,7 @@ def _of_runner(programme: Programme, week: FittedWeek, setting: Setting) -> Iter
 
 def _line(item: Item, block: Block, doing: FittedItem, setting: Setting) -> tuple[When, When, str] | None:
     """When the variant that is done is outgrown, when the hardest in reach is, and which that is."""
-    mine, hardest = -1.0, (-1.0, 0.0, "")
+    mine, hardest = -1.0, (-1.0, 0.0, 0.0, "")
     own_sd = 0.0
     for variant, demand, dose in _reach(item, setting):
         left = _to_gain(variant, demand, dose, block, doing.sets, setting)
@@ -87,12 +87,11 @@ def _line(item: Item, block: Block, doing: FittedItem, setting: Setting) -> tupl
         sd = setting.believed(variant)[1]
         if variant.id == doing.variant_id:
             mine, own_sd = left, sd
-        if left > hardest[0]:
-            hardest = (left, sd, variant.name)
+        hardest = max(hardest, (left, demand, sd, variant.name))
     if mine < 0:
         return None
     weeks = weeks_of_level(setting.runner)
-    return when(mine, own_sd, weeks), when(hardest[0], hardest[1], weeks), hardest[2]
+    return when(mine, own_sd, weeks), when(hardest[0], hardest[2], weeks), hardest[3]
 
 
 def _reach(item: Item, setting: Setting) -> Iterator[tuple[Variant, float, Dose]]:

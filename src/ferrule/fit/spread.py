@@ -6,10 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from ferrule.fit.build import Laid
+from ferrule.fit.candidates import SAME_DEMAND
 from ferrule.fit.predict import Verdict, verdict
 from ferrule.fit.reasons import load_words
 from ferrule.fit.week import written_words
-from ferrule.model.fitted import OPEN, FittedWeek, LineSpread
+from ferrule.model.exercise import Ask, Library
+from ferrule.model.fitted import OPEN, FittedItem, FittedWeek, LineSpread, LoadChoice
 from ferrule.programme.text import dose_text
 
 
@@ -23,6 +25,9 @@ class LineVerdict:
     written: str
     says: Verdict | str
     runner_id: str
+    variant_id: str = ""
+    load: LoadChoice | None = None
+    mass_kg: float = 65.0
 
 
 def verdicts(laid: Laid) -> tuple[LineVerdict, ...]:
@@ -33,17 +38,25 @@ def verdicts(laid: Laid) -> tuple[LineVerdict, ...]:
         text = f"{written_words(ln.item)}: {dose_text(ln.item.dose)}"
         says = "cannot" if written.barred is not None else verdict(written)
         session = laid.week.sessions[ln.session].key
-        out.append(LineVerdict(laid.week.cycle_key, session, ln.item.key, text, says, laid.setting.runner.id))
+        out.append(LineVerdict(laid.week.cycle_key, session, ln.item.key, text, says, laid.setting.runner.id,
+            "" if written.variant is None else written.variant.id, written.load, laid.setting.mass_kg,
+        ))  # fmt: skip
     return tuple(out)
 
 
-def spread_of(said: Iterable[LineVerdict], weeks: Iterable[FittedWeek]) -> tuple[LineSpread, ...]:
-    """One LineSpread a written line, in the order of the text; runners in the order of the squad."""
+def spread_of(
+    said: Iterable[LineVerdict], weeks: Iterable[FittedWeek], library: Library | None = None
+) -> tuple[LineSpread, ...]:
+    """One LineSpread a written line, in the order of the text; runners in the order of the squad.
+
+    library   tells which way each was moved; without it nothing is said of that
+    """
+    said, weeks = list(said), list(weeks)
+    ways = {} if library is None else _ways(said, weeks, library)
     lines: dict[tuple[str, str, str, str], dict[str, list[str]]] = {}
     for one in said:
         key = (one.cycle_key, one.session_key, one.item_key, one.written)
         lines.setdefault(key, {}).setdefault(one.says, []).append(one.runner_id)
-    weeks = list(weeks)
     moved = _moved(weeks)
     out = []
     for (cycle, session, item, written), by in lines.items():
@@ -61,9 +74,45 @@ def spread_of(said: Iterable[LineVerdict], weeks: Iterable[FittedWeek]) -> tuple
                 too_hard=tuple(by.get("too hard", ())),
                 cannot=tuple(by.get("cannot", ())),
                 moved=tuple(sorted(changed, key=lambda m: order[m[0]])),
+                ways=tuple(
+                    sorted(
+                        ((r, ways.get((r, session, item), "left out")) for r, _, _ in changed if library is not None),
+                        key=lambda w: order[w[0]],
+                    )
+                ),
             )
         )
     return tuple(out)
+
+
+def _ways(
+    said: Iterable[LineVerdict], weeks: Iterable[FittedWeek], library: Library
+) -> dict[tuple[str, str, str], str]:
+    """(runner, session, line) -> which way what is done lies from what is written."""
+    done = {
+        (w.runner_id, s.key.split(" (")[0], i.item_key): i
+        for w in weeks for s in reversed(w.sessions) for b in s.blocks for i in b.items
+    }  # fmt: skip
+    written = {(v.runner_id, v.session_key, v.item_key): v for v in said}
+    return {k: which_way(v, done[k], library) for k, v in written.items() if k in done}
+
+
+def which_way(written: LineVerdict, item: FittedItem, library: Library) -> str:
+    """`easier`, `harder`, `as hard`, `more weight`, `less weight`, `other weight`, or `another exercise` where the two work
+    different groups or are no dose. Within 5 % of demand two exercises are as hard (`candidates.SAME_DEMAND`)."""
+    if item.variant_id == written.variant_id:
+        was, now = (0.0 if load is None else load.kg for load in (written.load, item.load))
+        return "more weight" if now > was else "less weight" if now < was else "other weight"
+    before, after = library.variants.get(written.variant_id), library.variants.get(item.variant_id)
+    old, new = (None if v is None else v.main for v in (before, after))
+    if old is None or new is None or old.group != new.group:
+        return "another exercise"
+    ratio = _demand(new, item.load, written.mass_kg) / _demand(old, written.load, written.mass_kg)
+    return "harder" if ratio > 1 + SAME_DEMAND else "easier" if ratio < 1 - SAME_DEMAND else "as hard"
+
+
+def _demand(ask: Ask, load: LoadChoice | None, mass_kg: float) -> float:
+    return ask.base if load is None else ask.demand(load.kg, load.place, mass_kg)
 
 
 def _left_out(

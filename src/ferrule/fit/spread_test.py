@@ -4,10 +4,12 @@ from ferrule.fit.build import Laid
 from ferrule.fit.conftest import MONDAY, MakeRunner
 from ferrule.fit.runner import fit_runner, lay
 from ferrule.fit.spread import LineVerdict, spread_of, verdicts
+from ferrule.fit.squad import fit_squad
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.house import House
 from ferrule.model.programme import Programme
+from ferrule.model.squad import Squad
 
 
 def test_lines_are_told_in_the_order_of_the_text_with_who_moved(
@@ -32,3 +34,23 @@ def test_lines_are_told_in_the_order_of_the_text_with_who_moved(
     assert all("step" in why for r, _, why in step_up.moved if r == "T02")
     for line in spread:
         assert len({*line.too_easy, *line.right, *line.too_hard, *line.cannot}) == 2
+
+
+def test_each_who_was_moved_is_told_which_way(demo: Programme, squad: Squad, library: Library, house: House) -> None:
+    week = fit_squad(demo, squad, library, house, MONDAY)
+    fitted = {w.runner_id: w for w in week.outcomes if isinstance(w, FittedWeek)}
+    said = 0
+    for line in week.spread:
+        assert [r for r, _ in line.ways] == [r for r, _, _ in line.moved]
+        for (runner, way), (_, _, why) in zip(line.ways, line.moved, strict=True):
+            item = next(
+                (i for s in fitted[runner].sessions if s.key == line.session_key for b in s.blocks for i in b.items
+                 if i.item_key == line.item_key), None,
+            )  # fmt: skip
+            assert (way == "left out") == (item is None)
+            if "too hard" in why and way in ("easier", "harder"):
+                assert way == "easier"
+                said += 1
+            if why.startswith("too easy") or ": too easy" in why:
+                assert way in ("harder", "more weight", "another exercise", "as hard")
+    assert said > 3

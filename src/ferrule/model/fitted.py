@@ -269,6 +269,7 @@ class LineSpread:
 
     too_easy, right, too_hard, cannot   runner ids (cannot: no kit, or a limit)
     moved    runner id -> (what they do instead, why)
+    ways     runner id -> which way that is: easier, harder, as hard, more or less weight, another exercise, left out
     """
 
     session_key: str
@@ -279,6 +280,7 @@ class LineSpread:
     too_hard: tuple[str, ...]
     cannot: tuple[str, ...]
     moved: tuple[tuple[str, str, str], ...]
+    ways: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
