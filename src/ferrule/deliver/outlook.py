@@ -71,14 +71,19 @@ def kit_rows(found: Sequence[RunsOut]) -> tuple[OutRow, ...]:
 
 
 def variant_rows(found: Sequence[RunsOut]) -> tuple[OutRow, ...]:
-    """Runners who outgrow the exercise of a line within the programme, with something harder in reach, soonest first."""
-    rows = sorted(
-        (r for r in found if r.within(r.variant) and not r.within(r.kit)), key=lambda r: r.variant.middle or 0
-    )
+    """Runners who outgrow the exercise of a line later in the programme, with something harder in reach, soonest first.
+
+    Where the middle of the belief is past it already, the fit has chosen it all the same: failing is dearer.
+    """
+    rows = sorted(filter(_later, found), key=lambda r: r.variant.middle or 0)
     return tuple(
-        OutRow(_who(r), _where(r), clean(r.doing), when_words(r, r.variant), f"up to {clean(r.hardest)} is in reach")
+        OutRow(_who(r), _where(r), clean(r.doing), when_words(r, r.variant), f"Up to {clean(r.hardest)} is in reach")
         for r in rows
     )  # fmt: skip
+
+
+def _later(r: RunsOut) -> bool:
+    return r.within(r.variant) and not r.within(r.kit) and r.variant.middle != 0
 
 
 def _who(r: RunsOut) -> str:
@@ -108,7 +113,11 @@ def runs_out_rest(found: Sequence[RunsOut]) -> str:
     if not found:
         return ""
     last = sum(not r.within(r.variant) and not r.within(r.kit) for r in found)
-    return f"{last} of {len(found)} lines with a stated effort: not within the programme."
+    easy = sum(r.within(r.variant) and not r.within(r.kit) and not _later(r) for r in found)
+    said = f"{last} of {len(found)} lines with a stated effort: not within the programme."
+    if easy:
+        said += f" {easy} more likely too easy than not already, and kept: something harder is in reach, but failing is dearer."
+    return said
 
 
 def region_words(loads: Sequence[RegionLoad]) -> tuple[str, ...]:

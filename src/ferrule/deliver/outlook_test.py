@@ -38,6 +38,7 @@ def test_kit_comes_soonest_first_and_the_rest_is_counted() -> None:
     assert [r.who for r in kit_rows(found)] == ["R2 Ann", "R1 Ann"]
     assert [r.who for r in variant_rows(found)] == ["R3 Ann"]
     assert runs_out_rest(found) == "1 of 4 lines with a stated effort: not within the programme."
+    assert " 1 more likely too easy" in runs_out_rest([*found, out(When(0, 0, None), NEVER, "R5")])
     assert runs_out_rest(()) == ""
 
 

@@ -44,10 +44,10 @@ class Moved:
 
     @property
     def said(self) -> str:
-        """`6 to Press-up, hands raised: easier`, `1 left out`."""
+        """`6 to Press-up, hands raised (easier)`, `1 left out`."""
         if self.instead == "left out":
             return f"{len(self.who)} left out"
-        return f"{len(self.who)} to {self.instead}" + (f": {self.way}" if self.way else "")
+        return f"{len(self.who)} to {self.instead}" + (f" ({self.way})" if self.way else "")
 
 
 def who(outcome: Outcome) -> str:
