@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import json
 import sys
+from datetime import date
 from pathlib import Path
 
 from ferrule.cli import workspace as ws
-from ferrule.cli.arguments import add_json, parser_for
+from ferrule.cli.arguments import add_json, day, parser_for
 from ferrule.cli.compare import show
 from ferrule.cli.findings import terminal_width
+from ferrule.cli.fitting import file_errors, fit_week
 from ferrule.cli.reading import indented, read_file
+from ferrule.cli.record import with_clearances
 from ferrule.cli.stop import Stop
-from ferrule.deliver.shots import Clip, ShotList, shots_of
+from ferrule.deliver.shots import Clip, ShotList, shots_of, shots_of_week
 from ferrule.model.finding import has_errors
+from ferrule.squad.place import monday_of
 
 MORE = """\
 WORKSPACE is a folder with programme.md, or a programme. Every week and every alternative of the cycle is counted.
@@ -26,8 +30,16 @@ def run(words: list[str]) -> int:
     parser = parser_for("shots", MORE)
     parser.add_argument("workspace", metavar="WORKSPACE", type=Path, help="workspace, or a programme")
     parser.add_argument("--cycle", metavar="KEY", help="only the cycle with this number or letter")
+    parser.add_argument(
+        "--week",
+        metavar="DATE",
+        type=day,
+        help="what the squad is given that week, fitted: its lanes, and the ways out",
+    )
     add_json(parser)
     args = parser.parse_args(words)
+    if args.week is not None:
+        return _fitted(args.workspace, args.week, json_wanted=args.json)
     read = read_file(args.workspace / ws.PROGRAMME if args.workspace.is_dir() else args.workspace)
     show(read.findings, read.sources)
     cycles = [c for c in read.programme.cycles if args.cycle in (None, c.key)]
@@ -43,6 +55,18 @@ def run(words: list[str]) -> int:
             indented("\n\n".join(text_of(shots) for shots in lists) or "no cycle, so nothing to film", terminal_width())
         )
     return 1 if has_errors(read.findings) else 0
+
+
+def _fitted(folder: Path, week: date, *, json_wanted: bool) -> int:
+    """The shot list of one week as it is fitted to the squad."""
+    workspace = with_clearances(ws.open_workspace(folder))
+    shots = shots_of_week(fit_week(workspace, monday_of(week)), workspace.library)
+    if json_wanted:
+        json.dump({"cycles": [as_data(shots)]}, sys.stdout, indent=2, ensure_ascii=False)
+        print()
+    else:
+        print(indented(text_of(shots), terminal_width()))
+    return 1 if has_errors(file_errors(workspace)) else 0
 
 
 def text_of(shots: ShotList) -> str:

@@ -74,3 +74,22 @@ def test_a_file_without_a_cycle_says_so(tmp_path: Path, capsys: pytest.CaptureFi
     (tmp_path / "programme.md").write_text("nothing\n", encoding="utf-8")
     assert main(["shots", str(tmp_path)]) == 1
     assert "nothing to film" in capsys.readouterr().out
+
+
+def test_a_fitted_week_shows_what_anybody_is_given_and_their_ways_out(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "w"
+    assert main(["new", str(folder)]) == 0
+    capsys.readouterr()
+    assert main(["fit", str(folder), "--week", "2026-01-05", "--json"]) == 0
+    fitted = json.loads(capsys.readouterr().out)
+    items = [i for o in fitted["outcomes"] for s in o["sessions"] for b in s["blocks"] for i in b["items"]]
+    ways = [i[w] for i in items for w in ("too_hard", "too_easy") if i[w]]
+    assert items
+    assert ways
+    assert main(["shots", str(folder), "--week", "2026-01-05", "--json"]) == 0
+    (shots,) = json.loads(capsys.readouterr().out)["cycles"]
+    shown = {s["id"] for clip in shots["clips"] for s in clip["shows"]}
+    assert shown == {x["variant_id"] for x in (*items, *ways)}
+    assert shots["open_lines"] == []

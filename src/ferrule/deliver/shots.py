@@ -14,8 +14,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from ferrule.deliver.repeats import base_key
 from ferrule.library.shot import shot_of
 from ferrule.model.exercise import Library, Shot, Variant
+from ferrule.model.fitted import FittedWeek, LoadChoice, SquadWeek
 from ferrule.model.pose import Pose
 from ferrule.model.programme import Cycle, Item, Named, Programme
 from ferrule.model.words import Place
@@ -86,6 +88,54 @@ def shots_of(programme: Programme, cycle: Cycle, library: Library) -> ShotList:
             lines = used.setdefault(_showing(item, variant), [])
             if where not in lines:
                 lines.append(where)
+    last = cycle.repeat_to or cycle.last_week
+    return ShotList(
+        cycle.name or f"Cycle {cycle.key}",
+        (cycle.first_week, last),
+        _clips(used, library),
+        len(used),
+        tuple(open_lines),
+        tuple(unknown),
+    )
+
+
+def shots_of_week(squad_week: SquadWeek, library: Library) -> ShotList:
+    """The shot list of one fitted squad week: what anybody is given, lanes and exceptions, and the printed ways out."""
+    used: dict[Showing, list[str]] = {}
+    unknown: dict[str, None] = {}
+    numbers = [w.programme_week for w in squad_week.outcomes if isinstance(w, FittedWeek)]
+    for where, variant_id, name, load in _given(squad_week):
+        variant = library.variants.get(variant_id)
+        if variant is None:
+            unknown.setdefault(f"{where}: {name}")
+            continue
+        showing = Showing(variant.id, None if load is None or load.band else load.place, bool(load and load.band))
+        lines = used.setdefault(showing, [])
+        if where not in lines:
+            lines.append(where)
+    title = f"{squad_week.programme}, fitted for the week of {squad_week.monday.isoformat()}"
+    weeks = (min(numbers, default=0), max(numbers, default=0))
+    return ShotList(title, weeks, _clips(used, library), len(used), (), tuple(unknown))
+
+
+def _given(squad_week: SquadWeek) -> Iterator[tuple[str, str, str, LoadChoice | None]]:
+    """(where, variant id, name, load) of every line of every runner first, then of their ways out."""
+    items = [
+        (f"session {base_key(s.key)}, {i.item_key}", i)
+        for w in squad_week.outcomes if isinstance(w, FittedWeek)
+        for s in w.sessions for b in s.blocks for i in b.items
+    ]  # fmt: skip
+    items.sort(key=lambda x: x[0])
+    for where, item in items:
+        yield where, item.variant_id, item.name, item.load
+    for where, item in items:
+        for way in (item.too_hard, item.too_easy):
+            if way is not None:
+                yield f"{where} (way out)", way.variant_id, way.name, way.load
+
+
+def _clips(used: Mapping[Showing, list[str]], library: Library) -> tuple[Clip, ...]:
+    """The fewest clips for these showings, in the order of their first use."""
     groups: dict[object, list[Showing]] = {}
     for showing in used:
         groups.setdefault(alike(library.variants[showing.variant_id]), []).append(showing)
@@ -94,16 +144,7 @@ def shots_of(programme: Programme, cycle: Cycle, library: Library) -> ShotList:
         (tuple(group[i : i + 2]) for group in groups.values() for i in range(0, len(group), 2)),
         key=lambda pair: order.index(pair[0]),
     )
-    clips = tuple(_clip(pair, used, library) for pair in pairs)
-    last = cycle.repeat_to or cycle.last_week
-    return ShotList(
-        cycle.name or f"Cycle {cycle.key}",
-        (cycle.first_week, last),
-        clips,
-        len(used),
-        tuple(open_lines),
-        tuple(unknown),
-    )
+    return tuple(_clip(pair, used, library) for pair in pairs)
 
 
 def alike(variant: Variant) -> object:
