@@ -9,6 +9,7 @@ from ferrule.programme.asides import Asides
 from ferrule.programme.conditions import read_condition
 from ferrule.programme.drafts import BlockDraft, Chunk, CycleDraft, SessionDraft
 from ferrule.programme.guessed_heads import DOSE_FIRST, Guess, guess_head
+from ferrule.programme.head_fields import DAYS
 from ferrule.programme.head_text import session_head
 from ferrule.programme.heads import Head, read_head
 from ferrule.programme.lines import prefix_of
@@ -23,6 +24,13 @@ _COUNTED = re.compile(
     re.IGNORECASE,
 )
 """A list entry with an amount, whatever its name."""
+_WEEKDAY = re.compile(
+    r"(?P<day>mon|tues?|wed|thu(?:rs?)?|fri|sat|sun|monday|tuesday|wednesday|thursday|friday|saturday|sunday)s?"
+    r"(?:\s*[:-]\s*(?P<name>[^.!?]{0,60}))?\s*:?$",
+    re.IGNORECASE,
+)
+_NO_WORK = re.compile(r"(?:rest|off|day off|none|nothing|no |easy|run|long run|recovery|walk|free)\b", re.IGNORECASE)
+"""What a day without a session says."""
 _NUMBERED = re.compile(r"[\d:]")
 
 
@@ -73,12 +81,41 @@ class Apart(Asides):
             return None
         return guess
 
+    def _weekday(self, para: Para, following: Node | None) -> Head | None:
+        """A day of the week on a line of its own is a session. Finding: head-guessed."""
+        line = para.lines[0]
+        found = _WEEKDAY.match(plain(line.text).strip("*_# "))
+        if found is None:
+            return None
+        after = para.lines[1].text if len(para.lines) > 1 else ""
+        if not after and isinstance(following, Para) and following.lines:
+            after = following.lines[0].text
+        if _NO_WORK.match(found["name"] or after.strip("*_ ")) or (not after and not isinstance(following, Listing)):
+            return None
+        count = len(self.cycles[-1].sessions) if self.cycles else 0
+        name = " ".join((found["name"] or "").strip(" .:").split())
+        meant = f"Session {count + 1}, day {DAYS[found['day'][:3].lower()]}" + (f": {name}" if name else "")
+        head = read_head(meant)
+        if head is None or not head.whole or head.slips:
+            return None
+        self.report.add(
+            "head-guessed", "advice", line.number, line.column, line.column + len(line.text),
+            f"`{short(line.text)}` names a day; it was read as `### {meant}`.",
+            "Without a head of its own the day's exercises would belong to the session above.", f"Write `### {meant}`.",
+        )  # fmt: skip
+        return head
+
     def _words_apart(self, para: Para, line: Line, following: Listing) -> None:
         """Words between two lists part them: the second is a block of its own, and the words are said there."""
         if self.block is None or not self.block.items or not self._looks_like_items(following):
             return
         quiet = Report(self.report.file)
-        if prefix_of(line, quiet)[0] == "coach" or read_condition(line, quiet) is not None or _REST.match(line.text):
+        if (
+            prefix_of(line, quiet)[0] == "coach"
+            or read_condition(line, quiet) is not None
+            or _REST.match(line.text)
+            or line.text.startswith("(")
+        ):
             return
         last = len(para.lines) - 1
         head = read_head(para.lines[last].text)
@@ -99,10 +136,10 @@ class Apart(Asides):
 
     def _named(self, line: Line) -> bool:
         """Does the line read as an item without its `-`?"""
-        text = line.text.lstrip("*_ ")
+        text = plain(line.text).lstrip("*_ ")
         if not _NUMBERED.search(text):
             return False
-        dose = DOSE_FIRST.match(plain(text))
+        dose = DOSE_FIRST.match(text)
         if dose:
             words = re.sub(r"^[\d\s\w/-]*?(?=[A-Za-z]{3})", "", text[dose.end() :])
             return any(self.names.longest(words[m.start() :]) for m in list(re.finditer(r"[A-Za-z]{3,}", words))[:4])
@@ -110,7 +147,7 @@ class Apart(Asides):
         if not found:
             text = without_label(text)
             found = self.names.longest(text)
-        return found is not None and re.match(r"[*_ ]*(?:[:,]|\s-|\s*\d|\s*$)", text[found[2] :]) is not None
+        return found is not None and re.match(r"[*_ ]*(?:[:,]|\s-|\s*(?:x\s*)?\d|\s*$)", text[found[2] :]) is not None
 
     def _looks_like_items(self, listing: Listing) -> bool:
         for entry in listing.entries:

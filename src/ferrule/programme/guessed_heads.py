@@ -14,6 +14,7 @@ from ferrule.programme.head_text import block_head
 from ferrule.programme.heads import read_head
 from ferrule.programme.markdown import Line
 from ferrule.programme.scan import plain
+from ferrule.programme.week_rules import is_rule
 
 _LIMIT = 100
 _LABEL = r"(?:\b[A-H]\d\b|\b\d[a-eA-E]\b)[).:]*"
@@ -95,8 +96,10 @@ def guess_head(line: Line, count: int, *, first: bool, marked: bool) -> Guess | 
     marked   is the line a heading?
     """
     text = plain(line.text).strip("*_# ")
-    if len(text) > _LIMIT or _PER_WEEK.search(text) or _WORDS.match(text) or DOSE_FIRST.match(text):
+    if len(text) > _LIMIT or _PER_WEEK.search(text) or _WORDS.match(text) or DOSE_FIRST.match(text) or is_rule(text):
         return None
+    if text.startswith("(") and text.rstrip(" .:").endswith(")"):
+        return None  # an aside on what stands above
     return _Reader(text).read(count, first=first, marked=marked or line.text.startswith(("**", "__")))
 
 
@@ -185,7 +188,7 @@ class _Reader:
 
     def read(self, count: int, *, first: bool, marked: bool) -> Guess | None:
         announces = self.whole.endswith(":")
-        labelled = self._labels()
+        labelled, falling = self._labels(), _FALLING.search(self.whole) is not None
         self._timed()
         self.text = _ROUND_TIME.sub(r"\1 , every ", self.text)
         circuit, pair = self._grouped(_CIRCUIT), self._grouped(_PAIR)
@@ -202,7 +205,7 @@ class _Reader:
         self.missed += wrong
         counted = (
             head.sets is not None
-            or bool(wrong)
+            or bool(wrong or falling)
             or bool({"max_sets", "every_s", "on_s", "exercises", "reps_in_all"} & set(head.more))
         )
         likely = counted or bool(self.label) or circuit or pair or self.trade

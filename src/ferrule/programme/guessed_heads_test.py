@@ -67,7 +67,7 @@ def test_a_head_reads_the_same_over_lines_without_dashes() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "part"),
-    [("3 rounds for time", "for time"), ("Tabata x 4", "x 4"), ("Finisher 21-15-9 x 2", "21-15-9"), ("3 rounds AMRAP", "AMRAP"),
+    [("3 rounds for time", "for time"), ("Tabata x 4", "x 4"), ("Finisher 21-15-9 x 2", "21-15-9"), ("3 rounds AMRAP", "AMRAP"), ("10-8-6-4-2 of", "10-8-6-4-2"),
      ("0 rounds of:", "0")],
 )  # fmt: skip
 def test_what_is_not_understood_is_named_and_the_block_begins_all_the_same(typed: str, part: str) -> None:
@@ -125,3 +125,44 @@ def test_no_list_that_words_part_from_another_is_merged_into_its_block(words: st
     once = tidy(text, "p.md", SAMPLE)[0]
     assert without_spans(read_programme(once, "p.md", SAMPLE)[0]) == without_spans(programme), once
     assert tidy(once, "p.md", SAMPLE)[0] == once
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("Monday", "Session 2, day 1"),
+        ("### Wed: legs", "Session 2, day 3: legs"),
+        ("**Thursdays**", "Session 2, day 4"),
+    ],
+)
+def test_a_day_of_the_week_on_a_line_of_its_own_is_a_session(typed: str, meant: str) -> None:
+    text = f"{_ABOVE}{typed}\n\nStraight\n\n{_TWO}"
+    programme, findings = read_programme(text, "p.md", SAMPLE)
+    assert [len(s.blocks) for s in programme.cycles[0].sessions] == [1, 1]
+    assert [f.code for f in findings] == ["head-guessed"]
+    assert f"### {meant}\n" in tidy(text, "p.md", SAMPLE)[0]
+
+
+@pytest.mark.parametrize("day", ["Wednesday: rest", "Friday\n\nrest or easy walk", "Sunday long runs are for later."])
+def test_a_day_without_work_is_no_session(day: str) -> None:
+    programme, _ = read_programme(f"{_ABOVE}{day}\n", "p.md", SAMPLE)
+    assert len(programme.cycles[0].sessions) == 1
+
+
+def test_an_aside_in_brackets_stays_with_the_block_above() -> None:
+    blocks, _ = _blocks(f"{_ABOVE}(superset, 60s rest)\n\n{_TWO}")
+    assert [len(b.items) for b in blocks] == [2, 2]
+    assert blocks[0].notes == ("(superset, 60s rest)",)
+
+
+def test_time_in_brackets_is_the_time_of_a_session() -> None:
+    programme, findings = read_programme(f"### Session A - strength (40min)\n\nStraight\n\n{_TWO}", "p.md", SAMPLE)
+    assert findings == ()
+    assert (programme.cycles[0].sessions[0].name, programme.cycles[0].sessions[0].minutes) == ("strength", 40)
+
+
+@pytest.mark.parametrize("line", ["Press-up – 3 x 8", "plank x10", "A1. Plank 3x30s", "3 x 10 squat"])
+def test_items_without_dashes_are_found_in_the_trades_spellings(line: str) -> None:
+    programme, findings = read_programme(f"### Session 1\n\nStraight\n\n{line}\n", "p.md", SAMPLE)
+    assert len(programme.cycles[0].sessions[0].blocks[0].items) == 1
+    assert "item-without-dash" in [f.code for f in findings]

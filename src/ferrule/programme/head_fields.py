@@ -10,7 +10,8 @@ from ferrule.programme.fields import FieldReader
 from ferrule.programme.head import Head
 from ferrule.programme.head_base import HeadBase
 
-_DAYS = {"mon": 1, "tue": 2, "wed": 3, "thu": 4, "fri": 5, "sat": 6, "sun": 7}
+DAYS = {"mon": 1, "tue": 2, "wed": 3, "thu": 4, "fri": 5, "sat": 6, "sun": 7}
+"""The first three letters of each day, Monday 1."""
 _DAY_WORD = re.compile(r"(mon|tue|wed|thu|fri|sat|sun)(?:s|nes|rs|ur)?(?:day)?s?$")
 _KEY = re.compile(
     r"\s*(?:,|/|\bor\b|\band\b)?\s*([A-Za-z]?\d{1,2}[A-Za-z]?|[A-Za-z]{1,2})(?=\s*(?:$|[,:;/)]|\b(?:or|and|of|in)\b))"
@@ -196,13 +197,13 @@ class HeadReader(HeadBase):
             return self._day_list(head, at + 1)
         day = _DAY_WORD.match(word) if self.kind(at) == "word" else None
         if day:
-            self._add_day(head, _DAYS[day.group(1)])
+            self._add_day(head, DAYS[day.group(1)])
             end = at + 1
             while self.low(end) in ("and", "&", "/", "+", ","):
                 following = _DAY_WORD.match(self.low(end + 1))
                 if not following:
                     break
-                self._add_day(head, _DAYS[following.group(1)])
+                self._add_day(head, DAYS[following.group(1)])
                 end += 2
             return end
         weeks = self._weeks(at)

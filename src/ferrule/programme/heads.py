@@ -23,6 +23,7 @@ _LABEL = re.compile(
 _KINDS: dict[str, BlockKind] = {"warm": "warm-up", "straight": "straight", "pair": "pair", "circuit": "circuit", "cool": "cool-down"}  # fmt: skip
 _WEEK_SPAN = re.compile(r"\s*(\d{1,4})(?:\s*(?:-|to)\s*(\d{1,4}))?(?=\s*(?:$|[,:;(]|\s-\s|\s+(?:and\s+)?on\b))")
 _BREAK = re.compile(r":|(?<= )-(?= )")
+_LAST_TIME = re.compile(r"\((\s*(?:about |~)?\d[\d\s-]*(?:min|mins|minutes|')\s*)\)(?=\s*$)", re.IGNORECASE)
 _NAME_LIMIT = 60
 _SENTENCE = re.compile(r"[.!?;]")
 
@@ -60,6 +61,8 @@ def read_head(text: str) -> Head | None:
         if label:
             head.label = label.group(1).upper() if label.group(1).isalpha() else label.group(1)
             at = label.end()
+    if kind == "session" and body.rstrip().endswith(")"):  # `Session A - strength (40 min)`
+        body = _LAST_TIME.sub(lambda m: "," + m[1] + " ", body)
     if kind == "block" and body.count(" - ", at) > 1:
         body = body[:at] + body[at:].replace(" - ", " , ")
     if head.first_word == "straight sets" and head.label.isdigit():  # `Straight sets 3`: of what is not said

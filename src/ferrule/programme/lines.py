@@ -12,6 +12,7 @@ from ferrule.programme.fields import FieldReader
 from ferrule.programme.markdown import Line
 from ferrule.programme.report import Report
 from ferrule.programme.scan import plain
+from ferrule.programme.week_rules import tell_rule
 
 _PREFIX = re.compile(
     r"\s*(?P<mark>[*_]{1,2})?(?P<word>[A-Za-z]{3,8})(?:'s)?(?:\s+(?:note|notes|only))?[*_]{0,2}\s*[:：]\s*(?(mark)[*_]{0,2})\s*"
@@ -120,8 +121,11 @@ def say(line: Line, said: Said, report: Report, *, prefix: bool) -> None:
             said.written.append([condition.text])
             said.open = ""
         elif said.open:
+            if said.open != "coach":
+                tell_rule(rest, report)
             said.go_on(_tidy(rest.text))
         else:
+            tell_rule(rest, report)
             said.add("note", _tidy(rest.text), prefix=prefix)
     else:
         said.add("note", _tidy(rest.text), prefix=True)

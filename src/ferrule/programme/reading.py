@@ -13,11 +13,11 @@ from ferrule.programme.head_notes import tell_unfitted
 from ferrule.programme.head_text import block_head, cycle_head, session_head
 from ferrule.programme.heads import Head, read_head
 from ferrule.programme.items import ItemDraft, read_entry, read_line
-from ferrule.programme.leans import is_rule, tell_rule
 from ferrule.programme.lines import Said, part_coach, prefix_of, say
 from ferrule.programme.markdown import Entry, Html, Line, Listing, Node, Para, Table
 from ferrule.programme.near_heads import tell_lone_rest
 from ferrule.programme.report import Report, short
+from ferrule.programme.week_rules import is_rule
 
 _AIM = re.compile(r"aim\s*:\s*", re.IGNORECASE)
 _SETS_TIMES = re.compile(r"\d\s*[x×*]\s*\d", re.IGNORECASE)
@@ -78,6 +78,12 @@ class Reading(Apart):
                         said.add("coach", " ".join(hidden.split()), prefix=True)
                         self.chunks += [Chunk(part) for part in said.written[-1:]]
                     continue
+            if place == 0 and said.open != "coach":
+                day = self._weekday(para, following)
+                if day is not None and self._head(day, line, 1, False):
+                    said, chunk = self._scope(), None
+                    said.open = ""
+                    continue
             if said.open != "coach":
                 guess = self._guess(para, place, following)
                 if guess is not None:
@@ -122,8 +128,6 @@ class Reading(Apart):
                     "Cycles, sessions and blocks are told by their first word.",
                     "Begin it with Cycle, Session, Warm-up, Pair, Circuit or Straight; or write it without #.",
                 )  # fmt: skip
-            if self.cycles and said.open != "coach" and not prefix_of(line, Report(self.report.file))[0]:
-                tell_rule(line, self.report)
             say(line, said, self.report, prefix=False)
             if len(said.written) > before:
                 for part in said.written[before:]:
