@@ -26,5 +26,7 @@ def test_words_are_no_rules(text: str) -> None:
 
 
 def test_a_rule_below_an_item_is_told() -> None:
-    _, findings = read_programme("### Session 1\n\nStraight\n\n- Squat: 3 x 8\n  progress: +1 rep/week\n", "p.md", SAMPLE)
+    _, findings = read_programme(
+        "### Session 1\n\nStraight\n\n- Squat: 3 x 8\n  progress: +1 rep/week\n", "p.md", SAMPLE
+    )
     assert "note-like-a-rule" in [f.code for f in findings]
