@@ -43,7 +43,7 @@ def check_lines(
                 ):
                     out.append(refused("allowed", week, f"{item.name} is not in the library and cannot be screened"))
                 continue
-            for why in _not_allowed(variant, item, week, runner, library, house, capacity):
+            for why in not_allowed(variant, item, week, runner, library, house, capacity):
                 out.append(refused("allowed", week, f"session {s.key}, {item.name}: {why}"))
     return tuple(out)
 
@@ -67,7 +67,7 @@ def _session(session: Session, fitted: FittedSession) -> Iterator[str]:
 def _kept(line: Item, item: FittedItem) -> Iterator[str]:
     """The dose is the line's or one of its alternatives'; another exercise carries its reason."""
     doses = [line.dose, *(a.dose for a in line.alternatives)]
-    if not any(_same_dose(d, item) for d in doses):
+    if not any(same_dose(d, item) for d in doses):
         yield f"{item.name}: the dose is not the written one"
     named = line.exercise.variant_id if isinstance(line.exercise, Named) else None
     other = isinstance(line.exercise, Slot) or (named is not None and named != item.variant_id)
@@ -84,17 +84,19 @@ def _kept(line: Item, item: FittedItem) -> Iterator[str]:
             yield f"{item.name}: {kg:g} kg instead of the written load, without a reason"
 
 
-def _same_dose(dose: Dose, item: FittedItem) -> bool:
+def same_dose(dose: Dose, item: FittedItem) -> bool:
+    """Is the printed amount the one of `dose`?"""
     if dose.per_set or dose.cluster:
         return dose.per_set == item.per_set
     reps = dose.reps
     if reps is None and not (dose.hold_s or dose.work_s or dose.distance_m or dose.contacts):
         reps = dose.rm
     held = None if reps is not None else dose.hold_s or dose.work_s
-    return (reps, held, dose.distance_m, dose.contacts) == (item.reps, item.hold_s, item.distance_m, item.contacts)
+    amounts = (item.reps, item.hold_s, item.distance_m, item.contacts)
+    return (reps, held, dose.distance_m, dose.contacts) == amounts and not item.per_set
 
 
-def _not_allowed(
+def not_allowed(
     variant: Variant,
     item: FittedItem,
     week: FittedWeek,
@@ -103,6 +105,7 @@ def _not_allowed(
     house: House,
     capacity: Capacity,
 ) -> Iterator[str]:
+    """Why this runner may not do `item`, each reason once."""
     if missing := missing_kit(runner.kit, variant):
         yield f"needs {', '.join(missing)}"
     mass = runner.mass_kg or {"female": 60.0, "male": 70.0, None: 65.0}[runner.sex]

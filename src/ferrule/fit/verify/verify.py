@@ -12,6 +12,7 @@ from ferrule.fit.verify.growth import check_growth
 from ferrule.fit.verify.lines import check_lines
 from ferrule.fit.verify.objective import check_objective
 from ferrule.fit.verify.place import WrongWeek, written_week
+from ferrule.fit.verify.printed import check_printed
 from ferrule.fit.verify.times import check_times
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
@@ -46,12 +47,14 @@ def verify(
     past = past_keys(week, found.week, given)
     left = replace(week, sessions=tuple(s for s in week.sessions if s.key not in past))
     written = replace(found.week, sessions=tuple(s for s in found.week.sessions if s.key not in past))
-    return (
+    found_wrong = (
         *check_given(week, past, given),
         *check_times(week, found.times, runner, house, library, past),
         *check_lines(left, written, runner, library, house, capacity),
         *check_amounts(left, written, runner, library, house),
         *check_effort(left, runner, library, capacity),
+        *check_printed(left, written, runner, library, house, capacity),
         *check_growth(left, last, written, runner, library, house),
-        *check_objective(left, found, runner, library, house, capacity),
     )
+    # the price of a week that is wrong already says nothing
+    return found_wrong or check_objective(left, found, runner, library, house, capacity)
