@@ -56,6 +56,8 @@ def test_tempo(written: Tempo, said: str) -> None:
             "11 kg at the chest (8 kg kettlebell and 3 kg book)",
         ),
         (LoadChoice(0, "ankle", ("medium band",), "medium"), "medium band at the ankle"),
+        (LoadChoice(0, "band", ("thin band",), "thin"), "thin band"),
+        (LoadChoice(5, "band", ("thick band",), "thick"), "thick band"),
     ],
 )
 def test_loads(choice: LoadChoice, said: str) -> None:

@@ -6,8 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from ferrule.deliver.page import runner_page
-from ferrule.deliver.wording import item_words
 from ferrule.fit.conftest import MONDAY, MakeRunner
 from ferrule.fit.runner import capacity_of, fit_runner
 from ferrule.fit.verify import verify
@@ -85,9 +83,7 @@ def test_a_named_band_is_taken_and_another_says_why(library: Library, house: Hou
     item, _ = row_of(make_runner(kit=bands("thin")), "8-12, medium band", library, house)
     assert item.load is not None
     assert item.load.band == "thin"
-    assert [r.text for r in item.reasons] == [
-        "thin band instead: the written load cannot be made of what is owned"
-    ]
+    assert [r.text for r in item.reasons] == ["thin band instead: the written load cannot be made of what is owned"]
 
 
 def test_without_an_effort_the_thinnest_is_as_written(library: Library, house: House, make_runner: MakeRunner) -> None:
@@ -110,15 +106,6 @@ def test_the_demand_is_that_of_the_band(library: Library, house: House, make_run
     assert item.prediction is not None
     assert lighter.prediction is not None
     assert item.prediction.share / lighter.prediction.share == pytest.approx(thick / thin)
-
-
-def test_sheet_and_page_name_the_band_and_no_weight(library: Library, house: House, make_runner: MakeRunner) -> None:
-    item, week = row_of(make_runner(kit=bands("thick")), "10", library, house, 1.5)
-    words = item_words(item, week.sessions[0].blocks[0], library.variants["band-row"])
-    assert words.load == "thick band"
-    page = runner_page(week, library, house, draft=False)
-    assert "thick band" in page.lower()
-    assert "5 kg" not in page
 
 
 def test_a_sore_arm_keeps_the_thin_band_only(library: Library, house: House, make_runner: MakeRunner) -> None:

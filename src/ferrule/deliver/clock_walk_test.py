@@ -7,18 +7,21 @@ exercise, walk to the next block. Rests are those of the page's own timers where
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from ferrule.deliver.page import page_view
-from ferrule.fit.conftest import MONDAY, MakeRunner
 from ferrule.fit.runner import fit_runner
 from ferrule.fit.verify.amounts import session_min
+from ferrule.library.reader import load_library
 from ferrule.model.exercise import Library
+from ferrule.model.finding import Span
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House
+from ferrule.model.squad import Anchor, KitItem, Runner
 from ferrule.programme.reader import read_programme
 
 Event = tuple[str, float]
@@ -40,16 +43,13 @@ PLAIN_NEXT_S = {"warm-up": 5.0, "cool-down": 5.0, "straight": 60.0, "pair": 10.0
 """What stands in docs/fit.md for a rest the text does not state."""
 
 
-class Fit(tuple[Library, House]):
-    """(library, house), with a short name for the property test."""
-
-    def __repr__(self) -> str:
-        return "fit"
-
-
-@pytest.fixture(scope="module")
-def fit(library: Library, house: House) -> Fit:
-    return Fit((library, house))
+PLACE = Span("squad.csv", 2, 1)
+MONDAY = date(2026, 1, 19)
+LIBRARY, HOUSE = load_library()[0], House()
+RUNNER = Runner(
+    "T01", "Tess U", "some", (KitItem("mat"), KitItem("step", height_cm=30), KitItem("chair")), (0, 2, 4), (),
+    Anchor("from", date(2026, 1, 5), PLACE), PLACE, birth_year=1990, sex="female", mass_kg=60.0, minutes=90,
+)  # fmt: skip
 
 
 @st.composite
@@ -145,22 +145,21 @@ def _one_side(item: FittedItem, number: int, rep_s: float) -> Iterator[Event]:
 
 @settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 @given(text=texts())
-def test_the_minutes_are_those_of_a_walk_with_a_clock(text: str, fit: Fit, make_runner: MakeRunner) -> None:
-    library, house = fit
-    programme, findings = read_programme(text, "p.md", library)
+def test_the_minutes_are_those_of_a_walk_with_a_clock(text: str) -> None:
+    programme, findings = read_programme(text, "p.md", LIBRARY)
     assert not [f for f in findings if f.level == "error"], (text, findings)
-    week = fit_runner(programme, make_runner(minutes=90), library, house, MONDAY)
+    week = fit_runner(programme, RUNNER, LIBRARY, HOUSE, MONDAY)
     assert isinstance(week, FittedWeek)
     session = week.sessions[0]
-    walked = sum(seconds for _, seconds in walk(session, library)) / 60
+    walked = sum(seconds for _, seconds in walk(session, LIBRARY)) / 60
     assert session.minutes == pytest.approx(walked, abs=0.051), text  # printed to a tenth of a minute
-    assert session_min(session, library) == pytest.approx(walked, abs=1e-9)
-    _timers_agree(week, library, house)
+    assert session_min(session, LIBRARY) == pytest.approx(walked, abs=1e-9)
+    _timers_agree(week)
 
 
-def _timers_agree(week: FittedWeek, library: Library, house: House) -> None:
+def _timers_agree(week: FittedWeek) -> None:
     """Each timer of the page runs for the rest that the walk takes; without a stated rest there is none."""
-    shown = page_view(week, library, house, draft=False).sessions[0]
+    shown = page_view(week, LIBRARY, HOUSE, draft=False).sessions[0]
     for block, view in zip(week.sessions[0].blocks, shown.blocks, strict=True):
         if block.kind == "straight":
             pairs = [
@@ -185,13 +184,12 @@ def _timers_agree(week: FittedWeek, library: Library, house: House) -> None:
         "Straight, rest 60 s\n\n- Squat, half: 8, 2 sets\n- Press-up: 8, 4 sets, rest 30 s",
     ],
 )
-def test_rests_of_lines_and_blocks(blocks: str, fit: Fit, make_runner: MakeRunner) -> None:
-    library, house = fit
+def test_rests_of_lines_and_blocks(blocks: str) -> None:
     head = "---\nprogramme: Clock\nweeks: 6\n---\n\n## Cycle 1, weeks 1-6: One\n\n### Session 1: all, 90 min\n\n"
-    programme, findings = read_programme(head + blocks + "\n", "p.md", library)
+    programme, findings = read_programme(head + blocks + "\n", "p.md", LIBRARY)
     assert not [f for f in findings if f.level == "error"], findings
-    week = fit_runner(programme, make_runner(minutes=90), library, house, MONDAY)
+    week = fit_runner(programme, RUNNER, LIBRARY, HOUSE, MONDAY)
     assert isinstance(week, FittedWeek)
-    walked = sum(seconds for _, seconds in walk(week.sessions[0], library)) / 60
-    assert session_min(week.sessions[0], library) == pytest.approx(walked, abs=1e-9)
-    _timers_agree(week, library, house)
+    walked = sum(seconds for _, seconds in walk(week.sessions[0], LIBRARY)) / 60
+    assert session_min(week.sessions[0], LIBRARY) == pytest.approx(walked, abs=1e-9)
+    _timers_agree(week)
