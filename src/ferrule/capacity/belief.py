@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from ferrule.capacity.state import LEGS, RACE_CALF, RACE_THIGH, REGION_OF, TOTAL_OFFSET_SD, State
+from ferrule.capacity.state import LEGS, OWN_OFFSET_SD, RACE_CALF, RACE_THIGH, REGION_OF, SQUAD_OFFSET_SD, State
 from ferrule.capacity.update import dot, quadratic
 from ferrule.capacity.working import Row
 from ferrule.model.exercise import Library, Variant
@@ -45,7 +45,16 @@ def belief(state: State, library: Library, mass_kg: float) -> Capacity:
             math.sqrt(max(0.0, quadratic(row, state.cov))),
             0 if seen is None else seen.sets,
         )
-    return Capacity(state.runner_id, mean, sd, basis, not state.seen, variants, dict(TOTAL_OFFSET_SD), half)
+    return Capacity(
+        state.runner_id,
+        mean,
+        sd,
+        basis,
+        not state.seen,
+        variants,
+        {t: math.hypot(SQUAD_OFFSET_SD[t], OWN_OFFSET_SD[t]) for t in SQUAD_OFFSET_SD},
+        half,
+    )
 
 
 def _known(state: State, library: Library) -> tuple[str, ...]:

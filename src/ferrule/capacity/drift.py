@@ -16,7 +16,7 @@ from ferrule.capacity.working import Working
 from ferrule.model.entry import TimeAway
 from ferrule.model.squad import Runner
 
-MOST_GAIN: Final = 0.015
+MOST_GAIN: Final = 0.010
 """Most gain of log capacity in a week, novices (Steele 2022 gives 25 % in 12 weeks, seen; shaved, ours)."""
 GAIN_CV: Final = 0.57
 """Between people (Hubal 2005, seen, label uncertain)."""

@@ -40,7 +40,7 @@ TOLD_PART: Final = 0.3
 SHOCK_DAYS: Final = 14
 AGAIN_COMMON_SD: Final = 0.10
 AGAIN_OWN_SD: Final = 0.30
-"""Doubt added to a group when sets of a second day would be set aside, the same way (ours)."""
+"""Doubt added to a group when a third set, on a second day, would be set aside the same way (ours)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,7 +243,7 @@ def _sets(work: Working, day: date, sets: Sequence[LoggedSet], runner: Runner, f
         step = fold_one(work, o)
         if step.result == "aside" and o.group is not None:
             sign = 1 if step.z > 0 else -1
-            if any(a.group == o.group and a.sign == sign and 0 < (day - a.day).days <= SHOCK_DAYS for a in work.asides):
+            if _third(work, o, day, sign):
                 step = _opened(work, o, day, sign, found)
             if step.result == "aside":
                 work.asides.append(Aside(entry.entry_id, o.group, day, sign))
@@ -257,8 +257,14 @@ def _sets(work: Working, day: date, sets: Sequence[LoggedSet], runner: Runner, f
     _shocked(work, day, found)
 
 
+def _third(work: Working, o: Observation, day: date, sign: int) -> bool:
+    """True for the third set of a group set aside the same way, on a second day: slips do not go in threes."""
+    like = [a.day for a in work.asides if a.group == o.group and a.sign == sign and (day - a.day).days <= SHOCK_DAYS]
+    return len(like) >= 2 and like[0] < day
+
+
 def _opened(work: Working, o: Observation, day: date, sign: int, found: list[Finding]) -> Step:
-    """Sets of a second day lie as far off, the same way: open the group and read the set again."""
+    """A third set, on a second day, lies as far off, the same way: open the group and read the set again."""
     assert o.group is not None
     before = work.m.copy(), work.P.copy()
     work.widen(AGAIN_COMMON_SD, AGAIN_OWN_SD, (o.group,))

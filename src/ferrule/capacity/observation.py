@@ -34,6 +34,9 @@ FAILED_SD: Final = 0.29
 TAP_SD: Final = 0.1
 """A count that was told as done is a bound without much doubt (ours)."""
 
+HOLD_TAP_SD: Final = 0.2
+"""The same of a hold, log seconds: clocks of the home are read in passing (ours)."""
+
 SAYS_MUCH_RESERVE: Final = 4
 """A reserve above this is taken as "4 or more" (Hackett 2017, abstract seen: errors over 2 repetitions from 7 left)."""
 
@@ -45,9 +48,9 @@ CURVE_SD: Final = 0.15
 
 HOLD_REPORT_SD: Final = 0.12
 HOLD_RESERVE_SD: Final = 0.3
-HOLD_FAILED_SD: Final = 0.03
+HOLD_FAILED_SD: Final = 0.12
 """Spread of log seconds of a hold that was stopped early, its growth with the share left, and of one held to the end
-(estimator trial; assumption, no data)."""
+(assumptions; a hold done again on another day has a typical error of 12-24 %, Juan-Recio 2025, seen, day included)."""
 
 HOLD_OUTSIDE_SD: Final = curves.HOLD_SD_LOG
 """Added to log share where a hold lies outside what the law was measured on (ours)."""
@@ -149,17 +152,21 @@ def _told(entry: LoggedSet, known: Observation) -> Observation:
     if entry.outcome == "tapped" or entry.done is None:
         if not entry.asked or entry.outcome == "failed":
             return replace(known, why="no count was told")
-        return _bound(known, entry.asked, 0.0, TAP_SD, "Done was tapped: at least what was asked")
+        return _bound(known, entry.asked, 0.0, _tap_sd(known), "Done was tapped: at least what was asked")
     if entry.outcome == "failed":
         return _failed(entry.done, known)
     if entry.done <= 0:
         return replace(known, why="none were done, and not because they failed")
     if entry.stopped is not None:
-        return _bound(known, entry.done, 0.0, TAP_SD, "ended for another reason: at least what was done")
+        return _bound(known, entry.done, 0.0, _tap_sd(known), "ended for another reason: at least what was done")
     if entry.reserve is None:
         asked = "it was not known how many more" if entry.effort_asked else "how many more was not told"
-        return _bound(known, entry.done, 0.0, TAP_SD, f"{asked}: at least what was done")
+        return _bound(known, entry.done, 0.0, _tap_sd(known), f"{asked}: at least what was done")
     return _with_reserve(entry.done, entry.reserve, known)
+
+
+def _tap_sd(known: Observation) -> float:
+    return HOLD_TAP_SD if known.hold else TAP_SD
 
 
 def _failed(done: float, known: Observation) -> Observation:

@@ -50,7 +50,7 @@ class Offsets:
         """What everybody but `runner_id` says of the shared offsets."""
         if not self.names:
             return Context()
-        mean, cov = self._joint({r: m for r, m in self.messages.items() if r != runner_id})
+        mean, cov = self.joint({r: m for r, m in self.messages.items() if r != runner_id})
         return Context(self.names, mean, cov)
 
     def without(self, runner_id: str, version: int) -> Offsets:
@@ -60,7 +60,8 @@ class Offsets:
         places = [self.names.index(n) for n in kept]
         return _told(replace(self, version=version, names=kept, prior_var=self.prior_var[places], messages=left))
 
-    def _joint(self, messages: Mapping[str, Message]) -> tuple[Array, Array]:
+    def joint(self, messages: Mapping[str, Message]) -> tuple[Array, Array]:
+        """(mean (n,), cov (n, n)) of the shared offsets from the prior and these messages."""
         at = {name: i for i, name in enumerate(self.names)}
         precision, weighted = np.diag(1 / self.prior_var), np.zeros(len(self.names))
         for runner_id in sorted(messages):
@@ -107,7 +108,7 @@ def _told(offsets: Offsets) -> Offsets:
     """With mean and sd by variant filled in."""
     if not offsets.names:
         return replace(offsets, mean={}, sd={})
-    mean, cov = offsets._joint(offsets.messages)
+    mean, cov = offsets.joint(offsets.messages)
     sd = np.sqrt(np.diag(cov))
     return replace(
         offsets,

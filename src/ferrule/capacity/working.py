@@ -16,12 +16,11 @@ from ferrule.capacity.state import (
     HALF_SD,
     LEGS,
     OTHER_CURVE_SD,
-    OWN_PART,
+    OWN_OFFSET_SD,
     RACE_CALF,
     RACE_THIGH,
     REGION_OF,
-    SQUAD_PART,
-    TOTAL_OFFSET_SD,
+    SQUAD_OFFSET_SD,
     Array,
     Seen,
     State,
@@ -50,13 +49,13 @@ def own_offset_var(variant: Variant, library: Library) -> float:
     anchor = library.variants.get(library.anchors.get(main.group, ""))
     other = anchor is not None and anchor.dose_kind != variant.dose_kind
     spread = OTHER_CURVE_SD if other else 0.0
-    return (OWN_PART * TOTAL_OFFSET_SD[main.trust]) ** 2 + spread**2
+    return OWN_OFFSET_SD[main.trust] ** 2 + spread**2
 
 
 def squad_offset_var(variant: Variant) -> float:
     """Variance of the part of an offset that the squad shares, before any log: by trust, and by what placed it."""
     main = variant.main
-    return 0.0 if main is None else (SQUAD_PART * TOTAL_OFFSET_SD[main.trust]) ** 2 + variant.spread_log**2
+    return 0.0 if main is None else SQUAD_OFFSET_SD[main.trust] ** 2 + variant.spread_log**2
 
 
 class Working:
