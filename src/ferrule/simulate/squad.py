@@ -40,6 +40,8 @@ LINES_A_SESSION: Final = 8
 CYCLE_WEEKS: Final = 4
 COACH_ERROR: Final = 0.10
 """SD of the open-loop coach's error about a runner, log units."""
+NEAR: Final = 0.5
+"""A variant comes near what is meant when it is off by no more than this, log repetitions or seconds."""
 MOST_LOAD_SHARE: Final = 0.9
 """The most a runner carries, share of body mass."""
 SLOTS: Final[tuple[Group, ...]] = (*GROUPS, "knee and hip", "calf straight", "push")
@@ -206,25 +208,34 @@ def open_loop(squad: SimulatedSquad, bodies: Sequence[Body], week: int, runner: 
         day = MONDAY + timedelta(7 * week + weekday)
         for line in lines_of(squad, week, session):
             variant = chosen[line.key]
-            if rng.random() < 0.05:
-                variant = str(rng.choice(line.lanes))  # kit is missing, or the runner likes another
+            if rng.random() < 0.05:  # kit is missing, or the runner likes another
+                variant = pick_lane(squad, bodies[runner], line, rng, but=variant) or variant
             asks = squad.world.variants[variant]
             asked.append(_dose(squad.world, bodies[runner], asks, line, day, session, rng))
     return tuple(asked)
 
 
-def pick_lane(squad: SimulatedSquad, body: Body, line: Line, rng: Generator) -> str:
-    """The lane in which the meant effort can be met best, by what the coach thinks they see of the body."""
+def pick_lane(squad: SimulatedSquad, body: Body, line: Line, rng: Generator, but: str = "") -> str:
+    """The lane in which the meant effort can be met best, by what the coach thinks they see of the body.
+
+    Where no lane comes near, the coach writes another of the group. but: a variant that cannot be done today; then ""
+    when no other comes near.
+    """
 
     def badness(variant: str) -> float:
         asks = squad.world.variants[variant]
         seen = possible(squad.world, body, asks, 0.0) * math.exp(3 * COACH_ERROR * float(rng.standard_normal()))
         if asks.hold:
-            return abs(math.log(seen / 50))
+            return max(0.0, abs(math.log(seen / 50)) - 0.9)
         low, high = line.reps + line.rir, 14.0 if asks.per_kg <= 0 else MOST_REPS
         return max(0.0, math.log(low / seen), math.log(seen / high))
 
-    return min(line.lanes, key=lambda v: (badness(v), v))
+    near = {v: b for v in line.lanes if v != but and (b := badness(v)) <= NEAR}
+    if not near:
+        pool = sorted(v for v, t in squad.world.variants.items() if t.group == line.group and v != but and _sensible(t))
+        near = {v: badness(v) for v in pool}
+    best = min(near, key=lambda v: (near[v], v), default="")
+    return "" if but and best and near[best] > NEAR else best
 
 
 def _dose(world: World, body: Body, asks: TrueVariant, line: Line, day: date, session: int, rng: Generator) -> Asked:

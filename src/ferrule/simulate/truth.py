@@ -30,7 +30,7 @@ MOST_HOLD_S: Final = 400.0
 LEAST_HOLD_S: Final = 2.0
 LOSS_AWAY: Final = 0.012
 """Log capacity lost in a week wholly away."""
-RACE_SHOCK: Final = 0.10
+RACE_SHOCK: Final = 0.15
 """Log capacity of the legs gone on the day after a race; falls by e in RACE_DAYS."""
 RACE_DAYS: Final = 4.0
 

@@ -94,6 +94,6 @@ def test_training_gains_ever_less_and_being_away_loses(squad: SimulatedSquad) ->
 def test_a_race_takes_from_the_legs_and_gives_it_back() -> None:
     after = np.mean([make_today(np.random.default_rng([s]), 1).log_shift for s in range(300)], axis=0)
     weeks = np.mean([make_today(np.random.default_rng([s]), 21).log_shift for s in range(300)], axis=0)
-    assert (after - weeks)[LEGS] == pytest.approx(-0.1 * (np.exp(-1 / 4) - np.exp(-21 / 4)))
+    assert (after - weeks)[LEGS] == pytest.approx(-0.15 * (np.exp(-1 / 4) - np.exp(-21 / 4)))
     assert (after - weeks)[~LEGS] == pytest.approx(0)
     assert REST.log_shift.sum() == 0
