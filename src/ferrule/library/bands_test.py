@@ -32,6 +32,10 @@ def test_the_demand_of_the_band_row_by_hand() -> None:
 def test_every_dosed_exercise_with_a_band_is_harder_with_a_thicker_one() -> None:
     assert len(WITH_BAND) >= 6
     for variant in WITH_BAND:
+        if variant.id == "squat-hold-band":  # its band only holds the shins
+            assert variant.main is not None
+            assert variant.main.per_kg["band"] == 0
+            continue
         assert variant.main is not None
         demands = [demand_with(variant.main, b) for b in BANDS]
         assert demands[0] == variant.main.base

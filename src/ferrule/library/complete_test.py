@@ -78,7 +78,7 @@ RULES: Mapping[str, tuple[tuple[str, Holds], ...]] = {
     ),
     "demand": (
         ("impact is counted, never dosed", lambda v: v.impact or v.dose_kind == "contacts"),
-        ("mobility, balance and running form are done as written", lambda v: v.pattern in ("mobility", "balance", "skip")),
+        ("mobility, balance and running form are done as written", lambda v: v.pattern in ("mobility", "balance", "skip", "easy movement")),
         ("no group has it; it limits and counts by its tag", lambda v: {"foot", "shin", "hip rotation", "hip flexion"} & {*v.tags}),
         ("walked with what there is: counted by its metres", lambda v: v.pattern == "carry"),
     ),
@@ -112,6 +112,7 @@ ALONE: Mapping[tuple[str, str], str] = {
     ("far end of the way", "hip-turn-one-leg"): ABOUT_THE_LEG,
     ("far end of the way", "march-walking"): MIRRORED,
     ("far end of the way", "heel-walk"): MIRRORED,
+    ("far end of the way", "toe-walk"): MIRRORED,
 }
 """Reasons for one exercise."""
 

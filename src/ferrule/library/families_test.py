@@ -19,11 +19,13 @@ from ferrule.model.words import GROUPS, KIT_KINDS, PATTERNS, REGIONS, TAGS
 LIBRARY, FINDINGS = load_library()
 VARIANTS = tuple(LIBRARY.variants.values())
 
-NAMES_OF_PEOPLE_AND_BRANDS = (
-    "bosu", "bulgarian", "copenhagen", "cossack", "jefferson", "kegel", "nordic", "pallof", "pendlay", "pilates",
-    "romanian", "russian", "sorensen", "spiderman", "superman", "swiss", "thera", "trendelenburg", "trx", "turkish",
-    "velcro", "zercher",
+BRANDS = ("bosu", "pilates", "swiss", "thera", "trx", "velcro")
+"""Never, not even as a trade name."""
+NAMES_OF_PEOPLE_AND_PLACES = (
+    "bulgarian", "copenhagen", "cossack", "jefferson", "kegel", "nordic", "pallof", "pendlay", "romanian", "russian",
+    "sorensen", "spanish", "spiderman", "superman", "trendelenburg", "turkish", "zercher",
 )  # fmt: skip
+"""Not in our own names: they say nothing of the movement. The trade says some of them, so they may be aliases."""
 NOT_OUR_WORDS = ("ladder", "roll", "watch", "twin", "safe", "N·m", "helper", "agent")
 
 SHARED_WITH_PUBLISHED = {"press-up": (0.703, 0.7504), "press-up-knees": (0.566, 0.618)}
@@ -77,7 +79,7 @@ def test_every_exercise_is_complete(variant: Variant) -> None:
     if variant.main is None:
         assert variant.pattern in (
             "mobility", "balance", "landing", "jump", "hop", "skip", "foot", "shin raise", "hip flexion", "hip rotation",
-            "carry",
+            "carry", "easy movement",
         )  # fmt: skip
     if variant.impact:
         assert variant.contacts_per_rep > 0
@@ -195,8 +197,10 @@ def test_every_figure_draws_at_both_ends_and_with_every_load(variant: Variant) -
 
 @pytest.mark.parametrize("variant", VARIANTS, ids=each)
 def test_names_hold_no_person_and_no_brand(variant: Variant) -> None:
-    for name in (variant.id, variant.name, variant.spoken, *variant.aliases):
-        assert not [w for w in NAMES_OF_PEOPLE_AND_BRANDS if re.search(rf"\b{w}", name.lower())]
+    for name in (variant.id, variant.name, variant.spoken):
+        assert not [w for w in (*NAMES_OF_PEOPLE_AND_PLACES, *BRANDS) if re.search(rf"\b{w}", name.lower())]
+    for name in variant.aliases:
+        assert not [w for w in BRANDS if re.search(rf"\b{w}", name.lower())]
 
 
 @pytest.mark.parametrize("variant", VARIANTS, ids=each)

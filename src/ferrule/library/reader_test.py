@@ -131,13 +131,13 @@ def test_one_neighbour_is_enough() -> None:
 
 
 def test_between_two_jumps_there_is_no_demand_but_the_stricter_impact() -> None:
-    own = b'name = "Tuck jump"\nharder_than = "Jump onto a box"\neasier_than = "Split jump"\n'
+    own = b'name = "Fence jump"\nharder_than = "Jump onto a box"\neasier_than = "Split jump"\n'
     library, findings = load_library({"own.toml": own})
-    tuck = library.variants["tuck-jump"]
+    fence = library.variants["fence-jump"]
     assert findings == ()
-    assert tuck.main is None
-    assert tuck.impact == 3
-    assert tuck.contacts_per_rep == 1
+    assert fence.main is None
+    assert fence.impact == 3
+    assert fence.contacts_per_rep == 1
 
 
 def test_what_the_coach_writes_wins_over_what_is_inferred() -> None:

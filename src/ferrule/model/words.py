@@ -59,6 +59,7 @@ Pattern = Literal[
     "hop",
     "skip",
     "mobility",
+    "easy movement",
 ]
 """What a slot may ask for: `any hinge, one leg`."""
 PATTERNS: tuple[Pattern, ...] = get_args(Pattern)

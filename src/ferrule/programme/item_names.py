@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from typing import TypeVar
 
-from ferrule.model.programme import Named, Slot
+from ferrule.library.names import BY_METRES
+from ferrule.model.programme import Dose, Named, Slot
 from ferrule.programme.field_words import KEYWORDS
 from ferrule.programme.fields import FieldReader
 from ferrule.programme.hints import fix_of_field
 from ferrule.programme.markdown import Line
-from ferrule.programme.naming import Names, nearest_patterns, read_slot
+from ferrule.programme.naming import Names, fold, nearest_patterns, read_slot
 from ferrule.programme.report import Report, short
 from ferrule.programme.scan import scan
 
 _MARKS = "*_`"
+LONG_S = 120
+"""From this long a time on, a name with two meanings is the one that is counted in minutes."""
+E = TypeVar("E", Named, Slot, Named | Slot)
 
 
 def name_and_fields(
@@ -89,6 +95,16 @@ _EITHER = re.compile(r"\s+or\s+", re.IGNORECASE)
 MOST_EITHER = 4
 
 
+def by_amount(exercise: E, dose: Dose) -> E:
+    """`Row: 500 m` and `Row: 10 min` are the machine, `Row: 10` the exercise: what the name means with this amount."""
+    if not isinstance(exercise, Named) or (meant := BY_METRES.get(fold(exercise.text))) is None:
+        return exercise
+    seconds = dose.hold_s or dose.work_s
+    if dose.distance_m is None and (seconds is None or seconds.high < LONG_S):
+        return exercise
+    return replace(exercise, variant_id=meant)
+
+
 def either_or(text: str, start: int, line: Line, names: Names, report: Report) -> tuple[str, tuple[Named, ...]]:
     """`Squat or leg press: 8`: the text with only the first name left, and the names the runner may take instead.
 
@@ -111,7 +127,9 @@ def either_or(text: str, start: int, line: Line, names: Names, report: Report) -
         written = " ".join(text[low:high].strip(_MARKS + " ").split())
         if not written:
             return text, ()
-        others.append(Named(one[0], one[1]) if one else Named(written[:1].upper() + written[1:], None))
+        others.append(
+            Named(one[0][:1].upper() + one[0][1:], one[1]) if one else Named(written[:1].upper() + written[1:], None)
+        )
         if one is None:
             _unknown(written, low, high, line, names, report, ended=True)
     first_end = pieces[0][1]

@@ -9,7 +9,7 @@ from ferrule.model.finding import Span
 from ferrule.model.programme import Dose, Named, Slot
 from ferrule.programme.amounts import tell
 from ferrule.programme.fields import FieldReader
-from ferrule.programme.item_names import either_or, name_and_fields, tell_unread
+from ferrule.programme.item_names import by_amount, either_or, name_and_fields, tell_unread
 from ferrule.programme.lines import Said, part_coach, prefix_of, say
 from ferrule.programme.markdown import Code, Entry, Html, Line, Listing, Para, Table
 from ferrule.programme.naming import Names
@@ -314,6 +314,7 @@ def read_line(line: Line, names: Names, report: Report, *, base: Dose | None = N
             "The fit leaves these as written for every runner.", "Nothing has to be done; check that it suits everyone.",
         )  # fmt: skip
     dose = own if base is None else inherited(own, base)
+    exercise, others = by_amount(exercise, dose), tuple(by_amount(o, dose) for o in others)
     span = report.span(line.number, line.column, line.column + len(line.text))
     raw = " ".join(whole.text.split()) if len(whole.text) < LINE_LIMIT else whole.text
     draft = ItemDraft(

@@ -196,7 +196,7 @@ def _same_session(expected: dict[str, Any], session: Session, where: str) -> int
         _same_line(facts, exercise, block, item, f"{where}, {exercise['name']}")
     if expected.get("warm_up"):
         warm = [(b, i) for b in session.blocks if b.kind == "warm-up" for i in b.items]
-        assert [name_of(x) for x in expected["warm_up"]] == [name_text(i.exercise) for _, i in warm], where
+        assert [name_of(x).lower() for x in expected["warm_up"]] == [_said(i) for _, i in warm], where
         for exercise, (block, item) in zip(expected["warm_up"], warm, strict=True):
             if "work_s" in exercise:
                 assert item.dose.hold_s == Range.of(exercise["work_s"]), where
