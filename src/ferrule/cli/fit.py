@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import json
 import sys
+from datetime import date
 from pathlib import Path
 
 from ferrule.cli import workspace as ws
 from ferrule.cli.again import add_again, changed_of, changed_text, given_of
 from ferrule.cli.arguments import add_json, add_week, add_workspace, parser_for
 from ferrule.cli.findings import as_data, plain, terminal_width
-from ferrule.cli.fitting import failed, file_errors, fit_week, serious, show_findings
+from ferrule.cli.fitting import failed, file_errors, fit_week, fit_weeks, serious, show_findings
 from ferrule.cli.record import with_clearances
+from ferrule.deliver.cycle import cycle_table
 from ferrule.deliver.summary import squad_page, squad_table
+from ferrule.fit.cycle import MOST_WEEKS
 from ferrule.fit.outlook import with_outlook
 from ferrule.model.fitted import SquadWeek
 from ferrule.squad.place import monday_of
@@ -32,10 +35,23 @@ def run(words: list[str]) -> int:
     parser.add_argument(
         "--page", metavar="FILE.html", type=Path, help="also write the read-back as a page to this file"
     )
+    parser.add_argument(
+        "--weeks",
+        metavar="N",
+        type=int,
+        default=1,
+        help=f"this many weeks, each from the one before (at most {MOST_WEEKS}); each runner's as a small table",
+    )
     add_json(parser)
     add_again(parser)
     args = parser.parse_args(words)
+    if not 1 <= args.weeks <= MOST_WEEKS:
+        parser.error(f"--weeks takes 1 to {MOST_WEEKS}")
+    if args.weeks > 1 and (args.page or args.again):
+        parser.error("--weeks goes neither with --page nor with --again")
     workspace = with_clearances(ws.open_workspace(args.workspace))
+    if args.weeks > 1:
+        return _whole(workspace, monday_of(args.week), args.weeks, args.json)
     given = given_of(workspace, monday_of(args.week), args.again, args.lost)
     week = outlook_of(workspace, fit_week(workspace, monday_of(args.week), given))
     changed = None if given is None else changed_of(given, week)
@@ -55,6 +71,17 @@ def run(words: list[str]) -> int:
         if changed is not None:
             print(changed_text(changed, week))
     return 1 if failed(workspace, week) else 0
+
+
+def _whole(workspace: ws.Workspace, monday: date, weeks: int, as_json: bool) -> int:
+    """Several weeks, each from the one before."""
+    fitted = fit_weeks(workspace, monday, weeks)
+    if as_json:
+        print(json.dumps({"weeks": [data_of(workspace, w) for w in fitted]}, indent=2, ensure_ascii=False))
+    else:
+        show_findings(file_errors(workspace), workspace, sys.stderr)
+        print(plain_lines(cycle_table(fitted, terminal_width())))
+    return 1 if any(failed(workspace, w) for w in fitted) else 0
 
 
 def outlook_of(workspace: ws.Workspace, week: SquadWeek) -> SquadWeek:

@@ -74,3 +74,22 @@ def test_the_read_back_is_also_a_page(folder: Path, tmp_path: Path, capsys: pyte
     for word in ("Ash", "Birch", "Cedar", "Step-up"):
         assert word in text
     assert "Ash" in capsys.readouterr().out, "the table is printed all the same"
+
+
+def test_several_weeks_are_a_table_a_runner(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["fit", str(folder), "--week", "2026-01-05", "--weeks", "3"]) == 0
+    text = capsys.readouterr().out
+    for word in ("Ash (R01)", "week 1", "week 2", "week 3", "Step-up", "as the week before"):
+        assert word in text
+
+
+def test_several_weeks_as_data(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["fit", str(folder), "--week", "2026-01-05", "--weeks", "2", "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert [w["monday"] for w in data["weeks"]] == ["2026-01-05", "2026-01-12"]
+
+
+@pytest.mark.parametrize("words", [["--weeks", "0"], ["--weeks", "53"], ["--weeks", "2", "--page", "x.html"]])
+def test_weeks_that_cannot_be(words: list[str], folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["fit", str(folder), "--week", "2026-01-05", *words]) == 2
+    assert "--weeks" in capsys.readouterr().err

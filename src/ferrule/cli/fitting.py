@@ -14,6 +14,7 @@ from typing import TextIO
 from ferrule.cli import workspace as ws
 from ferrule.cli.findings import may_style, render, terminal_width
 from ferrule.cli.record import exists, opened
+from ferrule.fit.cycle import fit_cycle
 from ferrule.fit.given import Given
 from ferrule.fit.squad import fit_squad
 from ferrule.model.finding import Finding, has_errors, in_order
@@ -48,6 +49,28 @@ def fit_week(workspace: ws.Workspace, monday: date, given: Mapping[str, Given] |
         clear_line(sys.stderr)
 
 
+def fit_weeks(workspace: ws.Workspace, monday: date, weeks: int) -> tuple[SquadWeek, ...]:
+    """`weeks` weeks of the whole squad, each as if the one before had been sent; the first goes on from what was sent."""
+    many = len(workspace.squad.runners)
+    whole = partial(
+        fit_cycle,
+        workspace.programme,
+        workspace.squad,
+        workspace.library,
+        workspace.house,
+        monday,
+        weeks,
+        last=sent_before(workspace, monday),
+        progress=progress_line(sys.stderr, "fitting", many * weeks, "runner weeks"),
+    )
+    try:
+        return whole(workers=workers_for(many))
+    except (BrokenProcessPool, NotImplementedError, OSError):  # a machine that lets us start no other process
+        return whole(workers=1)
+    finally:
+        clear_line(sys.stderr)
+
+
 def sent_before(workspace: ws.Workspace, monday: date) -> dict[str, FittedWeek]:
     """The newest copy of the week before, by runner id; empty when nothing has been signed."""
     if not exists(workspace):
@@ -61,7 +84,7 @@ def workers_for(runners: int) -> int:
     return max(1, min(os.cpu_count() or 1, runners // 4, 8))
 
 
-def progress_line(stream: TextIO, doing: str, many: int) -> Progress | None:
+def progress_line(stream: TextIO, doing: str, many: int, of_what: str = "runners") -> Progress | None:
     """A function that rewrites one line, at most ten times a second; None when the stream is no terminal."""
     if not stream.isatty() or many < 4:
         return None
@@ -72,7 +95,7 @@ def progress_line(stream: TextIO, doing: str, many: int) -> Progress | None:
         if done < of and time.monotonic() - last < 0.1:
             return
         last = time.monotonic()
-        stream.write(f"\r{doing} {done} of {of} runners\x1b[K")
+        stream.write(f"\r{doing} {done} of {of} {of_what}\x1b[K")
         stream.flush()
 
     return show
