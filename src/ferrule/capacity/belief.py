@@ -93,7 +93,8 @@ def _basis(state: State, library: Library, group: Group, sd: float) -> tuple[str
     own = {v: s for v, s in state.seen.items() if (ask := library.variants[v].main) is not None and ask.group == group}
     prior = state.prior_basis.get(group, ())
     if not own:
-        return prior
+        done = group in state.group_days
+        return (f"what was logged says little: no information on {group} yet", *prior) if done else prior
     names = [library.variants[v].name.lower() for v in sorted(own, key=lambda v: (-own[v].sets, v))]
     listed = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
     count = sum(s.sets for s in own.values())
@@ -102,6 +103,6 @@ def _basis(state: State, library: Library, group: Group, sd: float) -> tuple[str
     when = "today" if ago == 0 else "yesterday" if ago == 1 else f"{ago} days ago"
     words = f"{count} {'set' if count == 1 else 'sets'} of {listed} since {first.day} {first:%B}; last {when}"
     little = (
-        (f"they say little: no information on {group} yet",) if sd > NO_NEWS * state.prior_sd.get(group, 0.0) else ()
+        (f"these say little: no information on {group} yet",) if sd > NO_NEWS * state.prior_sd.get(group, 0.0) else ()
     )
     return (words, *little, *prior)

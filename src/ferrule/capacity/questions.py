@@ -15,8 +15,6 @@ from ferrule.model.quantity import number
 from ferrule.model.words import Group
 
 POUNDS: Final = 2.2046
-TENFOLD: Final = 0.8
-"""A set this many log units off may be a slip by ten (log 10 is 2.3) or by the unit of the load (log 2.2 is 0.79)."""
 SOURCE: Final = (
     "estimator trial on simulated runners: a set beyond four standard deviations is set aside, kept and asked about"
 )
@@ -43,7 +41,7 @@ def far_off(entry: LoggedSet, o: Observation, step: Step, library: Library) -> F
         "advice",
         f"{_set(entry, library)} says far {'more' if higher else 'less'} than was believed of this runner.",
         "One such set is more often a slip of the keyboard than a change; it is kept and set aside until it is clear.",
-        f"Ask the runner: {_guess(entry, o, step)}",
+        f"Ask the runner: {_guess(entry, o, step, library)}",
         source=SOURCE,
     )
 
@@ -71,13 +69,19 @@ def _set(entry: LoggedSet, library: Library) -> str:
     return f"{entry.day:%d %B}: set {entry.number} of {name}{load}{told}"
 
 
-def _guess(entry: LoggedSet, o: Observation, step: Step) -> str:
+def _guess(entry: LoggedSet, o: Observation, step: Step, library: Library) -> str:
     """The slip that would explain it best, as a question; only where the set lies too high."""
     off = step.read - step.expected
-    if off > TENFOLD and entry.load_kg:
-        by = 10.0 if off > (math.log(10) + math.log(POUNDS)) / 2 else POUNDS
-        meant = number(round(entry.load_kg / by, 1))
-        return f"was it {meant} kg{' (pounds written as kg)' if by == POUNDS else ''}, not {number(entry.load_kg)} kg?"
+    main = library.variants[o.variant_id].main
+    if off > 0 and entry.load_kg and main is not None:
+        demand = math.exp(o.log_demand)
+        left = {by: abs(off - o.log_demand + math.log(main.base + (demand - main.base) / by)) for by in (10.0, POUNDS)}
+        by = min(left, key=lambda b: left[b])
+        if left[by] < off / 2:
+            meant = number(round(entry.load_kg / by, 1))
+            return (
+                f"was it {meant} kg{' (pounds written as kg)' if by == POUNDS else ''}, not {number(entry.load_kg)} kg?"
+            )
     if off > 0 and entry.done is not None and entry.done >= 20 and not o.hold and entry.done % 10 == 0:
         return f"was it {number(entry.done / 10)} repetitions, not {number(entry.done)}?"
     return "is this right: exercise, load, count and side?"

@@ -134,8 +134,8 @@ def plain(work: Working, gains: Array, surprise: float, total: float) -> None:
 
 
 def hazard(z: float) -> float:
-    """phi(z) / Phi(z), the mean of a standard Gaussian cut below -z; by its asymptote below -8 (error under 1e-4)."""
-    if z < -8.0:
+    """phi(z) / Phi(z): by how many SD a Gaussian cut at -z lies higher; below -30 by -z - 1/z (off by less than 1e-4)."""
+    if z < -30.0:
         return -z - 1 / z
     return math.exp(-0.5 * z * z) / math.sqrt(2 * math.pi) / (0.5 * math.erfc(-z / math.sqrt(2)))
 
