@@ -26,7 +26,7 @@ def cycle_table(weeks: Sequence[SquadWeek], width: int = 80) -> str:
         cycles = cycles_of(tuple(weeks), runner_id)
         for n, cycle in enumerate(cycles):
             out += _cycle(cycle, n > 0, width)
-        out += [line for w in weeks for line in _without(w, runner_id, width)]
+        out += _without(weeks, runner_id, width)
         out.append("")
     key = f"{SAME} as the week before   {LEFT_OUT} not done that week   {AS_WRITTEN}: the coach's exercise, no load of ours"
     return "\n".join([*out, *textwrap.wrap(key, width)])
@@ -75,15 +75,25 @@ def _cell(line: CycleLine, n: int, first: bool) -> str:
 
 def _own(cell: Cell, written: str) -> str:
     if cell.name == written:
-        return cell.load or AS_WRITTEN
+        return cell.load or ("no weight" if cell.departs else AS_WRITTEN)
     return f"{cell.name}, {cell.load}" if cell.load else cell.name
 
 
-def _without(week: SquadWeek, runner_id: str, width: int) -> Iterator[str]:
-    for o in week.outcomes:
-        if o.runner_id != runner_id or isinstance(o, FittedWeek):
-            continue
-        day = f"{week.monday.day} {week.monday:%B}"
-        why = o.reason if isinstance(o, Held | Away) else "; ".join(f.what for f in o.reasons)
-        ways = " " + " ".join(f"Or: {w.text}." for w in o.ways_out) if isinstance(o, Impossible) and o.ways_out else ""
-        yield from textwrap.wrap(f"Week of {day}: {why}.{ways}", width, initial_indent="  ", subsequent_indent="    ")
+def _without(weeks: Sequence[SquadWeek], runner_id: str, width: int) -> Iterator[str]:
+    """Why a runner has no week, the same reason in weeks one after another once."""
+    told: list[tuple[SquadWeek, SquadWeek, str]] = []
+    for week in weeks:
+        for o in week.outcomes:
+            if o.runner_id != runner_id or isinstance(o, FittedWeek):
+                continue
+            why = o.reason if isinstance(o, Held | Away) else "; ".join(f.what for f in o.reasons)
+            ways = " " + " ".join(f"Or: {w.text}." for w in o.ways_out) if isinstance(o, Impossible) else ""
+            text = f"{why}.{ways}".rstrip()
+            if told and told[-1][2] == text and (week.monday - told[-1][1].monday).days == 7:
+                told[-1] = (told[-1][0], week, text)
+            else:
+                told.append((week, week, text))
+    for first, last, text in told:
+        day, to = (f"{w.monday.day} {w.monday:%B}" for w in (first, last))
+        when = f"Week of {day}" if first is last else f"Weeks of {day} to {to}"
+        yield from textwrap.wrap(f"{when}: {text}", width, initial_indent="  ", subsequent_indent="    ")

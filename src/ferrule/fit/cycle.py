@@ -24,13 +24,17 @@ WeekProgress = Callable[[int, int, str], None]
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One line in one week. load: in words, empty without;  kept: the exercise is that of the week before in this cycle."""
+    """One line in one week. load: in words, empty without;  kept: the exercise is that of the week before in this cycle.
+
+    departs  something differs from the text
+    """
 
     variant_id: str
     name: str
     load: str
     kept: bool
     reasons: tuple[str, ...] = ()
+    departs: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +161,7 @@ def _cells(key: tuple[str, str], weeks: list[FittedWeek]) -> tuple[Cell | None, 
                 load_text(item),
                 item.variant_id == known,
                 tuple(r.text for r in item.reasons),
+                item.departs,
             )
         )
         known = item.variant_id
