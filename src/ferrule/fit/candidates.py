@@ -44,8 +44,8 @@ def candidates(item: Item, library: Library) -> Iterator[Candidate]:
             if _alike(variant, base):
                 yield variant, variant.name, dose, "family", start + FAMILY + 2 * abs(variant.rank - base.rank)
     for base, dose, start in bases[:1]:
-        for variant in library.variants.values():
-            if variant.family != base.family and _alike(variant, base):
+        for variant in _counted_alike(base, library):
+            if variant.family != base.family and variant.impact <= base.impact:
                 if variant.pattern == base.pattern:
                     yield variant, variant.name, dose, "pattern", start + PATTERN
                 elif base.main is not None and variant.main is not None:
@@ -54,8 +54,27 @@ def candidates(item: Item, library: Library) -> Iterator[Candidate]:
 
 def _alike(variant: Variant, base: Variant) -> bool:
     """May stand in: counted the same way, dosed on the same group (or never dosed, like the base), no more impact."""
-    same_group = (variant.main.group if variant.main else None) == (base.main.group if base.main else None)
-    return variant.dose_kind == base.dose_kind and same_group and variant.impact <= base.impact
+    return variant.impact <= base.impact and _counted(variant) == _counted(base)
+
+
+_index: tuple[Library, dict[tuple[str, str | None], tuple[Variant, ...]]] | None = None
+"""The library last asked, and its variants by how they are counted and the group they are dosed on."""
+
+
+def _counted_alike(base: Variant, library: Library) -> tuple[Variant, ...]:
+    """Every variant counted as `base` and dosed on the same group, in the order of the library; looked up, not searched."""
+    global _index
+    if _index is None or _index[0] is not library:
+        found: dict[tuple[str, str | None], list[Variant]] = {}
+        for variant in library.variants.values():
+            found.setdefault(_counted(variant), []).append(variant)
+        _index = (library, {key: tuple(variants) for key, variants in found.items()})
+    return _index[1].get(_counted(base), ())
+
+
+def _counted(variant: Variant) -> tuple[str, str | None]:
+    main = variant.main
+    return variant.dose_kind, None if main is None else main.group
 
 
 def _of_slot(slot: Slot, dose: Dose, library: Library) -> Iterator[Variant]:

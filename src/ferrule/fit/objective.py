@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from ferrule.fit.linear import linear
 from ferrule.fit.problem import Problem, slot_tie
 from ferrule.fit.variables import Variables
 
@@ -20,26 +21,26 @@ DAY_LOST = 1000
 def levels(v: Variables) -> list[cp_model.LinearExpr]:
     """One linear expression a level, in the order of `problem.LEVELS`."""
     p = v.problem
-    options = [(v.x[i][a], option) for i, line in enumerate(p.lines) for a, option in enumerate(line.options)]
-    slots = [(v.y[s][t], slot) for s, session in enumerate(p.sessions) for t, slot in enumerate(session.slots)]
-    text = sum(o.text * x for x, o in options) + sum(line.omit * v.omit[i] for i, line in enumerate(p.lines))
-    text += sum(session.drop * v.drop[s] for s, session in enumerate(p.sessions))
-    text += sum(cost * v.cut[b][k] for b, block in enumerate(p.blocks) for k, (cost, _) in enumerate(block.reductions))
-    text += sum(SHORTFALL * short for short in v.short)
+    options = [(x, o) for row, line in zip(v.x, p.lines, strict=True) for x, o in zip(row, line.options, strict=True)]
+    slots = [(y, t) for row, s in zip(v.y, p.sessions, strict=True) for y, t in zip(row, s.slots, strict=True)]
+    left_out = list(zip(v.omit, p.lines, strict=True))
+    cuts = [(cut, k, b) for row, b in zip(v.cut, p.blocks, strict=True) for k, cut in enumerate(row)]
+    text = [(x, o.text) for x, o in options] + [(omit, line.omit) for omit, line in left_out]
+    text += [(drop, session.drop) for drop, session in zip(v.drop, p.sessions, strict=True)]
+    text += [(cut, b.reductions[k][0]) for cut, k, b in cuts]
+    text += [(short, SHORTFALL) for short in v.short]
     if v.lost is not None:
-        text += DAY_LOST * v.lost
-    moved = sum(o.moved * x for x, o in options) + sum(line.moved * v.omit[i] for i, line in enumerate(p.lines))
-    moved += sum(slot.moved * y for y, slot in slots)
-    cuts = [(b, k, block.given) for b, block in enumerate(p.blocks) for k in range(len(block.reductions))]
-    moved += sum(v.cut[b][k] for b, k, given in cuts if given is not None and k != given)
-    over = sum(v.over)
-    effort = sum(o.effort * x for x, o in options)
-    days = sum(slot.cost * y for y, slot in slots)
-    same = sum(o.same * x for x, o in options) + sum(slot.same * y for y, slot in slots)
-    order = sum(o.tie * x for x, o in options) + sum(
-        slot_tie(s, t) * y for s, row in enumerate(v.y) for t, y in enumerate(row)
-    )
-    return [text, moved, over, effort, days, same, order]  # type: ignore[list-item]
+        text.append((v.lost, DAY_LOST))
+    moved = [(x, o.moved) for x, o in options] + [(omit, line.moved) for omit, line in left_out]
+    moved += [(y, t.moved) for y, t in slots]
+    moved += [(cut, 1) for cut, k, b in cuts if b.given is not None and k != b.given]
+    over = [(o, 1) for o in v.over]
+    effort = [(x, o.effort) for x, o in options]
+    days = [(y, t.cost) for y, t in slots]
+    same = [(x, o.same) for x, o in options] + [(y, t.same) for y, t in slots]
+    order = [(x, o.tie) for x, o in options]
+    order += [(y, slot_tie(s, t)) for s, row in enumerate(v.y) for t, y in enumerate(row)]
+    return [linear(terms) for terms in (text, moved, over, effort, days, same, order)]
 
 
 def bounds(problem: Problem) -> tuple[int, ...]:

@@ -164,7 +164,7 @@ def ways_out(laid: Laid, times: bool) -> tuple[Way, ...]:
     runner, house = laid.setting.runner, laid.setting.house
     changes = list(time_changes(runner, house) if times else line_changes(laid))
     for count in range(1, MOST_CHANGES + 1):
-        found = list(_working(laid, times, changes, count))
+        found = _working(laid, times, changes, count)
         told: list[Way] = []
         for way, again in _spread(sorted(found, key=lambda f: _rank(f[0]))):
             whole = solve(again.problem, time_limit_s=5.0)  # the whole week, so that what is told was tried
@@ -190,27 +190,43 @@ def _rank(way: Way) -> tuple[int, int]:
     return -way.placed, sum(c.size for c in way.changes)
 
 
-def _working(laid: Laid, times: bool, changes: Sequence[Change], count: int) -> Iterator[tuple[Way, Laid]]:
-    """Sets of `count` changes of different kinds after which a session has a time (and, for lines, something to do)."""
-    sets = [c for c in combinations(changes, count) if len({x.kind for x in c}) == count or _days(c)]
-    tried = 0
-    for chosen in sorted(sets, key=lambda c: sum(x.size for x in c)):
-        runner, house = laid.setting.runner, laid.setting.house
-        for change in chosen:
-            runner, house = change.apply(runner, house)
-        setting = replace(laid.setting, runner=runner, house=house, _screened={}, _loads={})
-        again = rebuild(laid, setting) if times else build(laid.programme, laid.week, setting, laid.last)
-        again = again if laid.given is None else hold_to(again, laid.given)
-        if times and not free_times(again.problem):
-            continue
-        if count > 1 and tried == MOST_TRIED:
-            return
-        tried += 1
+def _working(laid: Laid, times: bool, changes: Sequence[Change], count: int) -> list[tuple[Way, Laid]]:
+    """Sets of `count` changes of different kinds after which a session has a time (and, for lines, something to do).
+
+    The most hopeful are solved first, by how many sessions have a free time at all; it ends when three kinds place every
+    session, for nothing ranks before those.
+    """
+    hopeful = []
+    for order, chosen in enumerate(combinations(changes, count)):
+        if len({x.kind for x in chosen}) == count or _days(chosen):
+            again = _after(laid, times, chosen) if times else None
+            bound = len(laid.problem.sessions) if again is None else free_times(again.problem)
+            if bound:
+                hopeful.append((-bound, sum(x.size for x in chosen), order, chosen, again))
+    found: list[tuple[Way, Laid]] = []
+    for tried, (_, _, _, chosen, laid_again) in enumerate(sorted(hopeful, key=lambda h: h[:3])):
+        whole = {frozenset(c.kind for c in w.changes) for w, _ in found if w.placed == w.sessions}
+        if len(whole) >= MOST_WAYS or (count > 1 and tried == MOST_TRIED):
+            break
+        again = _after(laid, times, chosen) if laid_again is None else laid_again
         small = replace(again.problem, lines=(), blocks=(), cover=()) if times else again.problem
         answer = solve(small, time_limit_s=5.0)
         placed = sum(t is not None for t in answer.slot)
         if placed and (times or has_week(again, answer)):
-            yield Way(tuple(chosen), runner, house, placed, len(again.problem.sessions)), again
+            setting = again.setting
+            sessions = len(again.problem.sessions)
+            found.append((Way(tuple(chosen), setting.runner, setting.house, placed, sessions), again))
+    return found
+
+
+def _after(laid: Laid, times: bool, chosen: Sequence[Change]) -> Laid:
+    """The week laid out again after the changes."""
+    runner, house = laid.setting.runner, laid.setting.house
+    for change in chosen:
+        runner, house = change.apply(runner, house)
+    setting = replace(laid.setting, runner=runner, house=house, _screened={}, _loads={})
+    again = rebuild(laid, setting) if times else build(laid.programme, laid.week, setting, laid.last)
+    return again if laid.given is None else hold_to(again, laid.given)
 
 
 def _days(chosen: Sequence[Change]) -> bool:

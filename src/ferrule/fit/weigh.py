@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from ferrule.fit.draft import Draft
-from ferrule.fit.effort import Array, loss, possible
+from ferrule.fit.effort import loss, possible
 from ferrule.fit.intent import Intent, intent_of
 from ferrule.fit.setting import Setting
 from ferrule.model.fitted import LoadChoice, Reason
@@ -45,10 +45,11 @@ def weigh(drafts: Sequence[Draft], block: Block, sets: int, setting: Setting) ->
         n = possible(np.array([d.demand for d in members]), sets, intent, group, setting.nodes, (own[0], own[1]))
         lost = loss(n, intent)
         means = lost.mean(axis=1)
-        for d, n_row, lost_row, mean in zip(members, n, lost, means, strict=True):
+        fails = (n < intent.work).mean(axis=1) if intent.unit == "reps" else np.zeros(len(members))
+        for d, n_row, lost_row, mean, fail in zip(members, n, lost, means, fails, strict=True):
             d.possible, d.lost, d.expected_loss = n_row, lost_row, float(mean)
             if d.barred is None and d.load is not None and _may_hurt(d.load, d.dose, setting.mass_kg):
-                d.barred = _risk(d.load, intent, n_row, setting.house)
+                d.barred = _risk(d.load, float(fail), setting.house)
 
 
 def _may_hurt(load: LoadChoice, dose: Dose, mass_kg: float) -> bool:
@@ -59,9 +60,8 @@ def _may_hurt(load: LoadChoice, dose: Dose, mass_kg: float) -> bool:
     return load.place in ("back", "hips") or (dose.load is None and load.kg > HEAVY_SHARE * mass_kg)
 
 
-def _risk(load: LoadChoice, intent: Intent, n: Array, house: House) -> Reason | None:
-    """The tail is limited where failing can hurt, and only there."""
-    fails = float((n < intent.work).mean()) if intent.unit == "reps" else 0.0
+def _risk(load: LoadChoice, fails: float, house: House) -> Reason | None:
+    """The tail is limited where failing can hurt, and only there. fails: chance of not completing the set."""
     if fails <= house.value("fail-risk"):
         return None
     return Reason("risk", f"{load.kg:g} kg {WHERE[load.place]}: too likely to fail under it ({100 * fails:.0f} of 100)")

@@ -129,7 +129,10 @@ class Variant:
     @property
     def main(self) -> Ask | None:
         """The ask this variant is dosed on, or None when it is never a dose (mobility, impact)."""
-        return next((a for a in self.asks if a.main), None)
+        for ask in self.asks:  # a loop: read some thousand times a fitted week
+            if ask.main:
+                return ask
+        return None
 
     def ask(self, group: Group) -> Ask | None:
         return next((a for a in self.asks if a.group == group), None)

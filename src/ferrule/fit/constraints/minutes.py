@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ferrule.fit.linear import linear
 from ferrule.fit.variables import Variables
 
 if TYPE_CHECKING:
@@ -16,12 +17,12 @@ def block_s(v: Variables, block: int, reduction: int) -> cp_model.LinearExpr:
     """Seconds of a block when `reduction` of its rounds are taken away, linear in the choices."""
     own = v.problem.blocks[block].reductions[reduction][1]
     terms = [
-        option.line_s[reduction] * v.x[i][a]
-        for i, line in enumerate(v.problem.lines)
+        (x, option.line_s[reduction])
+        for row, line in zip(v.x, v.problem.lines, strict=True)
         if line.block == block
-        for a, option in enumerate(line.options)
+        for x, option in zip(row, line.options, strict=True)
     ]
-    return sum(terms) + own  # type: ignore[return-value]
+    return linear(terms) + own
 
 
 def session_s(v: Variables, session: int) -> cp_model.LinearExpr:
