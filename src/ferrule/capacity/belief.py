@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from ferrule.capacity.state import LEGS, OWN_OFFSET_SD, RACE_CALF, RACE_THIGH, REGION_OF, SQUAD_OFFSET_SD, State
+from ferrule.capacity.state import LEGS, NORM, OWN_OFFSET_SD, RACE_CALF, RACE_THIGH, REGION_OF, SQUAD_OFFSET_SD, State
 from ferrule.capacity.update import dot, quadratic
 from ferrule.capacity.working import Row
 from ferrule.model.exercise import Library, Variant
@@ -27,7 +27,7 @@ def belief(state: State, library: Library, mass_kg: float) -> Capacity:
     shift = math.log(state.mass_kg / mass_kg)
     mean, sd, basis, half = {}, {}, {}, {}
     for group in GROUPS:
-        row = _group(group)
+        row = _group(state, group)
         mean[group], sd[group] = dot(row, state.mean) + shift, math.sqrt(max(0.0, quadratic(row, state.cov)))
         told = _half(state, group)
         if told:
@@ -63,9 +63,13 @@ def _known(state: State, library: Library) -> tuple[str, ...]:
     return tuple(v for v in known if v in library.variants and library.variants[v].main is not None)
 
 
-def _group(group: Group) -> Row:
+def _group(state: State, group: Group) -> Row:
     """The capacity of a group as it is now: what a race has left is in it, the state of a day is not."""
     places, factors = [GROUPS.index(group)], [1.0]
+    norm = state.at(f"offset:{NORM}{group}")
+    if norm is not None:
+        places.append(norm)
+        factors.append(-1.0)
     if group in LEGS:
         places.append(RACE_CALF if REGION_OF[group] == "calf" else RACE_THIGH)
         factors.append(1.0)
@@ -73,7 +77,7 @@ def _group(group: Group) -> Row:
 
 
 def _variant(state: State, variant: Variant, group: Group) -> Row:
-    places, factors = _group(group)
+    places, factors = _group(state, group)
     at = state.at(f"offset:{variant.id}")
     if at is not None:
         places, factors = [*places, at], [*factors, -1.0]

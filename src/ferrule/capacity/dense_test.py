@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 
 from ferrule.capacity.dense import Joint, Reading, posterior
 from ferrule.capacity.offsets import share_offsets
-from ferrule.capacity.state import FIXED, Array, Seen, State, first_state
+from ferrule.capacity.state import FIXED, GROUP_AT, NORM, NORM_SD, Array, Seen, State, first_state
 from ferrule.capacity.update import dot, plain, spread_of
 from ferrule.capacity.working import Context, Working, own_offset_var, squad_offset_var
 from ferrule.library.reader import load_library
 from ferrule.model.finding import Span
 from ferrule.model.squad import Runner
-from ferrule.model.words import Side
+from ferrule.model.words import GROUPS, Side
 
 LIBRARY, _ = load_library()
 DAY = date(2026, 3, 2)
@@ -42,6 +42,7 @@ def first(name: str) -> State:
 def folded(name: str, told: list[Told], context: Context) -> tuple[State, list[Reading]]:
     """Readings through the filter one by one, and the same readings for the dense form."""
     work, readings = Working(first(name), LIBRARY, context), []
+    work.join_norms()
     for place, side, read, var in told:
         variant = DOSED[place]
         assert variant.main is not None
@@ -49,6 +50,7 @@ def folded(name: str, told: list[Told], context: Context) -> tuple[State, list[R
         gains = spread_of(row, work.P)
         plain(work, gains, read - dot(row, work.m), dot(row, gains) + var)
         work.seen[variant.id] = Seen(1, DAY, DAY)
+        work.group_days[variant.main.group] = DAY
         factors = {f"{name} {work.names[p]}": f for p, f in zip(*row, strict=True)}
         readings.append(Reading(factors, read, var))
     return work.frozen(), readings
@@ -60,12 +62,14 @@ def everybody() -> Joint:
     blocks = [first(r) for r in RUNNERS]
     mean = [float(x) for s in blocks for x in s.mean]
     extra = [f"half:{g}" for g in sorted({v.main.group for v in DOSED if v.main is not None})]
-    extra += [f"offset:{v.id}" for v in DOSED]
+    extra += [f"offset:{v.id}" for v in DOSED] + [f"offset:{NORM}{g}" for g in GROUPS]
     names += [f"{r} {n}" for r in RUNNERS for n in extra]
     cov = np.zeros((len(names), len(names)))
     size = len(FIXED)
     for i, s in enumerate(blocks):
         cov[i * size : (i + 1) * size, i * size : (i + 1) * size] = s.cov
+        for g in GROUPS:
+            cov[i * size + GROUP_AT[g], i * size + GROUP_AT[g]] -= NORM_SD**2
     for a, one in enumerate(names):
         for b, other in enumerate(names):
             if a >= len(mean) and b >= len(mean):
@@ -77,6 +81,8 @@ def _tie(one: str, other: str) -> float:
     kind = one.split(" ", 1)[1]
     if kind != other.split(" ", 1)[1]:
         return 0.0
+    if kind.startswith(f"offset:{NORM}"):
+        return NORM_SD**2
     if kind.startswith("half:"):
         return 0.04**2 if one == other else 0.0
     variant = LIBRARY.variants[kind.removeprefix("offset:")]
@@ -127,7 +133,7 @@ def test_a_second_pass_takes_out_what_the_first_one_said(told: list[list[Told]])
     again = {n: folded(n, mine, once.context(n))[0] for n, mine in zip(RUNNERS, told, strict=True)}
     twice = share_offsets(again, LIBRARY, 2, DAY)
     assert once.names == twice.names
-    for name in once.names:
+    for name in once.mean:
         assert abs(once.mean[name] - twice.mean[name]) < CLOSE
         assert abs(once.sd[name] - twice.sd[name]) < CLOSE
 
@@ -140,6 +146,6 @@ def test_to_erase_a_runner_is_to_leave_out_one_message(told: list[list[Told]]) -
     never = share_offsets({n: s for n, s in states.items() if n != "R02"}, LIBRARY, 2, DAY)
     assert erased.names == never.names
     assert erased.messages.keys() == never.messages.keys()
-    for name in never.names:
+    for name in never.mean:
         assert abs(erased.mean[name] - never.mean[name]) < CLOSE
         assert abs(erased.sd[name] - never.sd[name]) < CLOSE

@@ -201,6 +201,7 @@ def _begin(
     """The belief before the record: norms, then the tests in the squad file that are not dated facts as well."""
     year = (days[0] if days else until).year
     work = Working(first_state(runner, year, mass_of(runner), weeks_of_level(runner)), library, context)
+    work.join_norms()
     for test in facts.undated:
         _test(work, test, runner)
         new_session_day(work)

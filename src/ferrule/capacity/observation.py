@@ -118,25 +118,27 @@ def observe(entry: LoggedSet, library: Library, mass_kg: float, mass_sd_kg: floa
     """What `entry` says of the capacity it met; kind `nothing`, with why, where it says nothing. Never raises."""
     variant = library.variants.get(entry.variant_id)
     ask = None if variant is None else variant.main
-    blank = Observation(
-        entry.entry_id, entry.day, entry.session_key, entry.item_key, entry.number, entry.variant_id,
-        None, entry.side, 0.0, 0.0, "nothing", None, 0.0, 0.0, entry.unit == "s", entry.outcome == "failed",
-        max(0, entry.number - 1), "",
-    )  # fmt: skip
     if variant is None:
-        return replace(blank, why="this exercise is not in the library")
+        return _known(entry, None, entry.side, 0.0, 0.0, "this exercise is not in the library")
     if ask is None or variant.dose_kind not in ("reps", "hold"):
-        return replace(blank, why=f"{variant.name} is not counted against a best")
+        return _known(entry, None, entry.side, 0.0, 0.0, f"{variant.name} is not counted against a best")
     demand, by_load = log_demand(entry, variant, ask, mass_kg)
-    side: Side = entry.side if variant.sided else "both"
-    known = replace(
-        blank, group=ask.group, side=side, log_demand=demand, log_demand_sd=abs(by_load) * mass_sd_kg / mass_kg
-    )
+    spread = abs(by_load) * mass_sd_kg / mass_kg
+    why = ""
     if entry.stopped == "pain":
-        return replace(known, why="stopped by pain: says nothing about strength")
-    if (variant.dose_kind == "hold") != (entry.unit == "s"):
-        return replace(known, why="counted in another unit than the exercise")
-    return _told(entry, known)
+        why = "stopped by pain: says nothing about strength"
+    elif (variant.dose_kind == "hold") != (entry.unit == "s"):
+        why = "counted in another unit than the exercise"
+    known = _known(entry, ask.group, entry.side if variant.sided else "both", demand, spread, why)
+    return known if why else _told(entry, known)
+
+
+def _known(entry: LoggedSet, group: Group | None, side: Side, demand: float, demand_sd: float, why: str) -> Observation:
+    """What is known of a set before its count is read: an observation of nothing."""
+    return Observation(
+        entry.entry_id, entry.day, entry.session_key, entry.item_key, entry.number, entry.variant_id, group, side, demand,
+        demand_sd, "nothing", None, 0.0, 0.0, entry.unit == "s", entry.outcome == "failed", max(0, entry.number - 1), why,
+    )  # fmt: skip
 
 
 def wrong_unit(entry: LoggedSet, library: Library) -> bool:

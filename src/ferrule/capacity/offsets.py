@@ -14,7 +14,7 @@ from datetime import date
 
 import numpy as np
 
-from ferrule.capacity.state import Array, State
+from ferrule.capacity.state import NORM, NORM_SD, Array, State
 from ferrule.capacity.working import Context, squad_offset_var
 from ferrule.model.exercise import Library
 
@@ -34,7 +34,7 @@ class Offsets:
 
     version, made_on   which estimate this is, and the day up to which logs went in
     mean, sd           by variant id, for variants that somebody has logged
-    names, prior_var   the variants and their variance before any log (n,)
+    names, prior_var   those variants and "norm:GROUP", how far the squad lies below a group's norm, and their variance before any log (n,)
     messages           by runner id
     """
 
@@ -85,13 +85,13 @@ def share_offsets(states: Mapping[str, State], library: Library, version: int, d
     """
     messages = {r: m for r, s in sorted(states.items()) if (m := message_of(s)) is not None}
     names = tuple(sorted({n for m in messages.values() for n in m.names}))
-    prior_var = np.array([squad_offset_var(library.variants[n]) for n in names])
+    prior_var = np.array([NORM_SD**2 if n.startswith(NORM) else squad_offset_var(library.variants[n]) for n in names])
     return _told(Offsets(version, day, {}, {}, names, prior_var, messages))
 
 
 def message_of(state: State) -> Message | None:
     """What the sets in `state` say of the shared offsets of the variants logged; None where they say nothing."""
-    names = tuple(n for n in state.offsets if n in state.seen)
+    names = tuple(n for n in state.offsets if n in state.seen or n.removeprefix(NORM) in state.group_days)
     if not names:
         return None
     k = [state.offsets.index(n) for n in names]
@@ -109,9 +109,9 @@ def _told(offsets: Offsets) -> Offsets:
     if not offsets.names:
         return replace(offsets, mean={}, sd={})
     mean, cov = offsets.joint(offsets.messages)
-    sd = np.sqrt(np.diag(cov))
+    at = {name: i for i, name in enumerate(offsets.names) if not name.startswith(NORM)}
     return replace(
         offsets,
-        mean=dict(zip(offsets.names, map(float, mean), strict=True)),
-        sd=dict(zip(offsets.names, map(float, sd), strict=True)),
+        mean={name: float(mean[i]) for name, i in at.items()},
+        sd={name: float(np.sqrt(cov[i, i])) for name, i in at.items()},
     )

@@ -41,8 +41,10 @@ def test_before_anybody_has_logged_nothing_is_shared() -> None:
 
 def test_an_anchor_has_no_offset_to_share() -> None:
     one = state("R01", {"squat": 10})
-    assert message_of(one) is None
-    assert not share_offsets({"R01": one}, LIBRARY, 1, START).names
+    message = message_of(one)
+    assert message is not None
+    assert message.names == ("norm:knee and hip",)  # how this squad lies to the norm is all an anchor tells
+    assert not share_offsets({"R01": one}, LIBRARY, 1, START).mean
 
 
 def test_more_runners_make_an_offset_surer() -> None:

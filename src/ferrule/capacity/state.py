@@ -1,7 +1,7 @@
 """What is believed of one runner, as a joint Gaussian over a few latent numbers, and what it was made from.
 
     log capacity shown in variant v on side s, on a day =
-        group + half * (+1 left, -1 right) - offset_v + day + day of the legs + race + log share lost to sets before
+        group - norm + half * (+1 left, -1 right) - offset_v + day + day of the legs + race + log share lost to sets before
 
 One log capacity a group; the anchor variant of each group has no offset (that gauges the scale, which logs alone do not).
 Offsets, and differences of the sides, join the state when a set first touches them.
@@ -58,6 +58,11 @@ DAY_LEGS_SD: Final = 0.03
 
 HALF_SD: Final = 0.04
 """Half of a difference between sides, log (assumption, no data; limb differences of 5-15 % are common, no source)."""
+
+NORM: Final = "norm:"
+NORM_SD: Final = 0.12
+"""Error of a group's norm for a whole squad, the same for all in it (assumption, no data: five of the twelve norms are
+guesses). Shared like an offset, under the name "norm:GROUP"; above 0 the squad is weaker than the norm."""
 
 SQUAD_OFFSET_SD: Final[Mapping[Trust, float]] = {"number": 0.08, "ratio": 0.18, "order": 0.25}
 """How far a variant lies off its computed demand in everybody: press-up shares were measured within 3 % (docs/body.md); the

@@ -142,7 +142,10 @@ def hazard(z: float) -> float:
 
 def dot(row: Row, values: Array) -> float:
     """H x for a sparse row."""
-    return sum(f * float(values[p]) for p, f in zip(*row, strict=True))
+    total = 0.0
+    for place, factor in zip(*row, strict=True):
+        total += factor * float(values[place])
+    return total
 
 
 def spread_of(row: Row, cov: Array) -> Array:

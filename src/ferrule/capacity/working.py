@@ -15,6 +15,8 @@ from ferrule.capacity.state import (
     GROUP_AT,
     HALF_SD,
     LEGS,
+    NORM,
+    NORM_SD,
     OTHER_CURVE_SD,
     OWN_OFFSET_SD,
     RACE_CALF,
@@ -110,12 +112,24 @@ class Working:
         With u the offsets there are (prior mean a, cov C) and c the prior covariance of the new one with them:
         A = c C^-1, mean = prior + A (m_u - a), cov with x = A P_ux, var = v - A c' + A P_uu A'   (exact).
         """
-        name = f"offset:{variant.id}"
-        found = self.at.get(name)
+        found = self.at.get(f"offset:{variant.id}")
         if found is not None:
             return found
-        mean, var, cross = self._offset_prior(variant)
-        k, own = len(self.offsets), own_offset_var(variant, self.library)
+        return self._join_shared(variant.id, squad_offset_var(variant), own_offset_var(variant, self.library))
+
+    def join_norms(self) -> None:
+        """Part the error of each group's norm, which the squad shares, from how this runner differs from it.
+
+        The spread of a capacity stays what it was: the norm's part is taken from the group's and joined beside it.
+        """
+        for group, at in GROUP_AT.items():
+            self.P[at, at] -= NORM_SD**2
+            self._join_shared(f"{NORM}{group}", NORM_SD**2, 0.0)
+
+    def _join_shared(self, key: str, squad_var: float, own: float) -> int:
+        """Join a latent of which `squad_var` is shared before any log and `own` is this runner's."""
+        mean, var, cross = self._shared_prior(key, squad_var)
+        k = len(self.offsets)
         row, new_mean, new_var = np.zeros(len(self.m)), mean, var + own
         if k and cross.any():
             factor = np.linalg.solve(self.offset_cov, cross)
@@ -127,8 +141,8 @@ class Working:
         grown[:k, :k], grown[k, :k], grown[:k, k], grown[k, k] = self.offset_cov, cross, cross, var + own
         self.offset_cov, self.offset_mean = grown, np.append(self.offset_mean, mean)
         self.own_var = np.append(self.own_var, own)
-        self.offsets.append(variant.id)
-        return self.join(name, new_mean, row, new_var)
+        self.offsets.append(key)
+        return self.join(f"offset:{key}", new_mean, row, new_var)
 
     def join_shared(self) -> None:
         """Join the offsets the squad knows and this runner has not met, so that a belief about them can be told."""
@@ -136,12 +150,12 @@ class Working:
             if name not in self.anchors and name in self.library.variants:
                 self.offset(self.library.variants[name])
 
-    def _offset_prior(self, variant: Variant) -> tuple[float, float, Array]:
+    def _shared_prior(self, key: str, squad_var: float) -> tuple[float, float, Array]:
         """(mean, variance without the own part, covariance (k,) with the offsets in the state)."""
         names = self.context.names
-        if variant.id not in names:
-            return 0.0, squad_offset_var(variant), np.zeros(len(self.offsets))
-        i = names.index(variant.id)
+        if key not in names:
+            return 0.0, squad_var, np.zeros(len(self.offsets))
+        i = names.index(key)
         cross = np.array([self.context.cov[i, names.index(o)] if o in names else 0.0 for o in self.offsets])
         return float(self.context.mean[i]), float(self.context.cov[i, i]), cross
 
@@ -151,6 +165,10 @@ class Working:
         if group in LEGS:
             places += [DAY_LEGS, RACE_CALF if REGION_OF[group] == "calf" else RACE_THIGH]
             factors += [1.0, 1.0]
+        norm = self.at.get(f"offset:{NORM}{group}")
+        if norm is not None:
+            places.append(norm)
+            factors.append(-1.0)
         if side != "both":
             places.append(self.half(group))
             factors.append(1.0 if side == "left" else -1.0)
