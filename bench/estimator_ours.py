@@ -32,8 +32,11 @@ KNOWN_SETS = 3
 class Ours:
     """Beliefs of every runner, brought up to date each Monday; offsets re-estimated when a cycle ends, frozen within."""
 
-    def __init__(self, squad: SimulatedSquad, *, share: bool = True) -> None:
-        self.squad, self.share = squad, share
+    def __init__(self, squad: SimulatedSquad, *, first_week_too: bool = False) -> None:
+        """first_week_too: offsets are re-estimated once more when the first week of a cycle is in."""
+        self.squad = squad
+        ends = set(range(CYCLE_WEEKS, squad.weeks + 1, CYCLE_WEEKS))
+        self.share_after = frozenset(ends | {1} | {week + 1 for week in ends} if first_week_too else ends)
         self.logs: list[list[LoggedSet]] = [[] for _ in squad.runners]
         self.starts: list[Checkpoint | None] = [None] * len(squad.runners)
         self.states: list[State] = []
@@ -46,12 +49,10 @@ class Ours:
         self.logs[n] += sets
 
     def week_over(self, week: int) -> None:
-        if self.share and (week + 1) % CYCLE_WEEKS == 0:
-            states = {m.runner.id: s for m, s in zip(self.squad.runners, self.states, strict=True)}
+        if week + 1 in self.share_after:
             self._fold(week + 1)
             states = {m.runner.id: s for m, s in zip(self.squad.runners, self.states, strict=True)}
-            version = (week + 1) // CYCLE_WEEKS
-            self.offsets = share_offsets(states, self.squad.library, version, MONDAY + timedelta(7 * (week + 1)))
+            self.offsets = share_offsets(states, self.squad.library, week + 1, MONDAY + timedelta(7 * (week + 1)))
             self.starts = [None] * len(self.starts)
         self._fold(week + 1)
 
