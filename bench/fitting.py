@@ -15,6 +15,7 @@ from ferrule.fit.runner import lay, outcome_of
 from ferrule.fit.solve import solve
 from ferrule.fit.squad import fit_squad
 from ferrule.library.reader import load_library
+from ferrule.model.fitted import Impossible
 from ferrule.model.house import House
 from ferrule.model.squad import Runner, Squad
 from ferrule.programme.reader import read_programme
@@ -33,7 +34,7 @@ def run() -> list[tuple[str, float, str]]:
     house = House()
     fit_squad(programme, replace(squad, runners=squad.runners[:1]), library, house, MONDAY)  # imports
 
-    laying, solving, whole, peer, worse, proven, weeks = [], [], [], [], 0, 0, 0
+    laying, solving, whole, peer, stuck, worse, proven, weeks = [], [], [], [], [], 0, 0, 0
     for runner in squad.runners:
         start = time.perf_counter()
         laid = lay(programme, runner, library, house, MONDAY)
@@ -42,8 +43,10 @@ def run() -> list[tuple[str, float, str]]:
         laid_at = time.perf_counter()
         answer = solve(laid.problem)
         solved_at = time.perf_counter()
-        outcome_of(laid, answer)
+        outcome = outcome_of(laid, answer)
         done = time.perf_counter()
+        if isinstance(outcome, Impossible):
+            stuck.append(1000 * (done - start))  # ways out are tried: told apart
         weeks += 1
         proven += answer.proven
         laying.append(1000 * (laid_at - start))
@@ -60,15 +63,18 @@ def run() -> list[tuple[str, float, str]]:
         ("solve one week, median", median(solving), "ms"),
         ("whole, median", median(whole), "ms"),
         ("whole, p95", quantiles(whole, n=20)[-1], "ms"),
-        ("whole, most (an impossible runner tries ways out)", max(whole), "ms"),
+        ("whole, most", max(whole), "ms"),
+        ("an impossible runner, ways out tried, most", max(stuck, default=0.0), "ms"),
         ("HiGHS on the same weeks, median", median(peer), "ms"),
         ("HiGHS over CP-SAT, median of solve", median(p / s for p, s in zip(peer, solving, strict=True)), "x peer"),
         ("weeks where the two optima differ", float(worse), "weeks"),
     ]
     many = Squad("squad.csv", tuple(_copy(squad.runners[n % len(squad.runners)], n) for n in range(THOUSAND)))
     start = time.perf_counter()
-    fit_squad(programme, many, library, House(changed={"changes-a-week": 1000}), MONDAY, workers=2)
-    rows.append((f"{THOUSAND} runners, two processes", time.perf_counter() - start, "s"))
+    loose = House(changed={"changes-a-week": 1000})
+    fit_squad(programme, many, library, loose, MONDAY, workers=2, lanes=0)
+    rows.append((f"{THOUSAND} runners, two processes, without lanes", time.perf_counter() - start, "s"))
+    rows.append((f"{THOUSAND} runners, a runner", 1000 * (time.perf_counter() - start) / THOUSAND, "ms"))
     return rows
 
 

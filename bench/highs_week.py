@@ -94,6 +94,14 @@ def solve_highs(p: Problem) -> tuple[int, int, int]:
                         ]
                         if i != j and other:
                             h.addConstr(sum(mine) + sum(other) <= 1)
+    for i, line in enumerate(p.lines):
+        for a, o in enumerate(line.options):
+            if o.grown:
+                h.addConstr(x[i][a] <= 0)
+    if p.new_cap is not None:
+        new = [x[i][a] for i, line in enumerate(p.lines) for a, o in enumerate(line.options) if o.new]
+        if len(new) > p.new_cap:
+            h.addConstr(sum(new) <= p.new_cap)
     short = []
     for group in p.cover:
         worked = []
