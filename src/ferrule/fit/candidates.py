@@ -105,9 +105,10 @@ def with_loads(
         yield from _with_bands(Draft(variant, name, None, origin, dose, distance, None), bands, open_load, setting)
         return
     no_load_extra = 0 if written is None or written.none else OTHER_LOAD
-    yield Draft(
-        variant, name, None, origin, dose, distance + no_load_extra, barred or setting.barred_load(variant, None)
-    )
+    if origin == "written" or not variant.lifts:
+        yield Draft(
+            variant, name, None, origin, dose, distance + no_load_extra, barred or setting.barred_load(variant, None)
+        )
     if barred is not None or (written is None and not open_load) or (written is not None and written.none):
         return
     for place in variant.loading:

@@ -54,6 +54,16 @@ def test_no_weight_means_none(library: Library, make_runner: MakeRunner) -> None
     assert all(c.load is None for c in lay(library, make_runner(), line("Step-up", "step-up", dose)).choices)
 
 
+def test_nobody_is_sent_to_lift_a_weight_that_is_not_there(library: Library, make_runner: MakeRunner) -> None:
+    dose = Dose(reps=Range.of(8), load=Load(none=True))
+    moved = lay(library, make_runner(), line("Hinge", "hinge-two-legs", dose)).choices
+    assert all(c.variant is None or not c.variant.lifts for c in moved)
+    written = lay(library, make_runner(), line("Deadlift", "deadlift", dose)).written
+    assert written.variant is not None
+    assert written.variant.id == "deadlift"
+    assert any(v.lifts for v in library.variants.values())
+
+
 def test_a_slot_offers_its_pattern_and_legs_at_no_price(library: Library, make_runner: MakeRunner) -> None:
     item = Item("A", Slot("hinge", 1), Dose(reps=Range.of(8), sides="each", rir=Range.of(2)), PLACE)
     choices = lay(library, make_runner(), item).choices

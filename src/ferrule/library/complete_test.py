@@ -113,6 +113,7 @@ ALONE: Mapping[tuple[str, str], str] = {
     ("far end of the way", "march-walking"): MIRRORED,
     ("far end of the way", "heel-walk"): MIRRORED,
     ("far end of the way", "toe-walk"): MIRRORED,
+    ("far end of the way", "strides"): MIRRORED,
 }
 """Reasons for one exercise."""
 

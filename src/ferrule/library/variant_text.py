@@ -23,7 +23,7 @@ POSE_ASKS: tuple[PoseAsk, ...] = get_args(PoseAsk)
 KEYS: tuple[str, ...] = (
     "id", "name", "aliases", "spoken", "pattern", "dose", "one_leg", "sided", "kit", "needs", "step_cm", "loading",
     "cues", "faults", "setup", "balance_help", "group", "trust", "difficulty", "per_kg", "also", "also_pose",
-    "regions", "tags", "impact", "contacts_per_rep", "end_range", "below_level", "rep_s", "setup_s", "cautions",
+    "regions", "tags", "impact", "contacts_per_rep", "end_range", "below_level", "lifts", "rep_s", "setup_s", "cautions",
     "easier", "harder", "harder_than", "easier_than", "source", "order_note", "gap_note", "muscles", "helping", "shot",
     *MOVEMENT_KEYS,
 )  # fmt: skip
@@ -77,6 +77,7 @@ def read_variant(fields: Fields, family: str, rank: int, like: Draft | None = No
         contacts_per_rep=fields.whole("contacts_per_rep", old.contacts_per_rep if old else 0, 0, 20),
         end_range=fields.flag("end_range", old.end_range if old else False),
         below_level=fields.flag("below_level", old.below_level if old else False),
+        lifts=fields.flag("lifts", old.lifts if old else False),
         step_cm=fields.span_cm("step_cm", None),
         rep_s=fields.number("rep_s", old.rep_s if old else 3.0, 0.2, 60) or 3.0,
         setup_s=fields.number("setup_s", old.setup_s if old else 20.0, 0, 600) or 0.0,

@@ -75,6 +75,7 @@ class Variant:
     asks         demands by group; empty for mobility, balance and impact work
     impact       0 none, 1 soft landings on two feet or skipping, 2 two-foot jumps, 3 one-foot hops, 4 hardest
     contacts_per_rep  foot contacts a repetition (each landing is one)
+    lifts        the load is what is lifted: without one nobody is sent to it
     end_range    works at the end of a joint's range;  below_level: heel or knee goes below the support
     rep_s        seconds a repetition by default;  setup_s: seconds to get ready
     easier, harder    neighbours' ids (the family order unless the author says otherwise)
@@ -125,6 +126,7 @@ class Variant:
     gap_note: str = ""
     inferred: tuple[str, ...] = ()
     spread_log: float = 0.0
+    lifts: bool = False
 
     @property
     def main(self) -> Ask | None:
