@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ferrule.fit.candidates import as_written
 from ferrule.fit.choice import Choice
 from ferrule.fit.draft import Draft
+from ferrule.fit.given import base_key as base_key
 from ferrule.fit.setting import Setting
 from ferrule.model.exercise import Variant
 from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice, Reason
@@ -25,11 +26,6 @@ class Before:
 
     variant_id: str
     load: LoadChoice | None
-
-
-def base_key(session_key: str) -> str:
-    """The written session of one of its times: `1 (2 of 3)` is session `1`."""
-    return session_key.split(" (")[0]
 
 
 def sent_before(last: FittedWeek | None, cycle_name: str, session: str, item: Item) -> Before | None:

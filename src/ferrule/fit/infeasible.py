@@ -42,7 +42,9 @@ def impossible(laid: Laid, answer: Answer) -> Impossible:
     runner = laid.setting.runner
     findings = []
     times = all(t is None for t in answer.slot) and free_times(laid.problem) == 0
-    if times:
+    if not answer.proven and all(t is None for t in answer.slot):
+        what = "none was found within the limit; that there is none is not proven"
+    elif times:
         what = rule_words(blame(laid.problem, [0]), runner)
     else:
         what = "nothing outside the warm-up may be done: " + _why_nothing(laid)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from ferrule.fit.constraints import ALL
 from ferrule.fit.objective import levels, weights
-from ferrule.fit.problem import LEVELS, Answer, Problem
+from ferrule.fit.problem import Answer, Problem
 from ferrule.fit.seam import Solved, solve_in_order, solver_of
 from ferrule.fit.variables import Variables
 
@@ -68,26 +68,6 @@ def _answer(v: Variables, found: Solved) -> Answer:
         proven=found.proven,
         floors=tuple(max(0, floor or 0) for floor in found.floors),  # no level is below 0
     )
-
-
-def gap_words(answer: Answer) -> str:
-    """What is not proven of an answer, in words; empty when everything is.
-
-    The first level that is above its floor is told with both numbers; nothing is proven of those after it.
-    """
-    if answer.proven:
-        return ""
-    open_levels = [k for k, v in enumerate(answer.levels) if k >= len(answer.floors) or v > answer.floors[k]]
-    if not open_levels:
-        return "the best found within the limit; that nothing is better is not proven"
-    k = open_levels[0]
-    name, unit = LEVELS[k]
-    floor = answer.floors[k] if k < len(answer.floors) else 0
-    held = "" if k == 0 else f", {' and '.join(n for n, _ in LEVELS[:k])} as low as can be"
-    after = [n for n, _ in LEVELS[k + 1 :]]
-    more = f"; nothing is proven of {', '.join(after)}" if after else ""
-    told = f"{name} {answer.levels[k]}{' ' + unit if unit else ''}, proven only that it is at least {floor}"
-    return f"the best found within the limit{held}: {told}{more}"
 
 
 def blame(problem: Problem, sessions: Sequence[int], lines: Sequence[int] = ()) -> tuple[str, ...]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from ferrule.fit.gap import gap_words
 from ferrule.fit.objective import bounds, weights
 from ferrule.fit.problem import BlockOfWeek, Line, Option, Problem, SessionOfWeek, Slot
-from ferrule.fit.solve import PACKS, gap_words, solve
+from ferrule.fit.solve import PACKS, solve
 from ferrule.fit.tiny_weeks import brute_force
 from ferrule.model.words import Group
 

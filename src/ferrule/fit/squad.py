@@ -9,6 +9,7 @@ from datetime import date
 from functools import partial
 
 from ferrule.fit.build import Laid, offered
+from ferrule.fit.gap import stopped_early
 from ferrule.fit.given import Given
 from ferrule.fit.lanes import Allowed
 from ferrule.fit.lanes_squad import LinePrices, hold_to_lanes, told
@@ -129,8 +130,9 @@ def _fit(
         return _Fitted(laid)
     answer = solve(laid.problem)
     outcome = outcome_of(laid, answer)
+    early = stopped_early(runner, answer)
     if isinstance(outcome, Impossible):
-        return _Fitted(outcome, findings=outcome.reasons)
+        return _Fitted(outcome, findings=(*outcome.reasons, *early))
     wrong = verify(outcome, programme, runner, library, house, laid.setting.capacity, known.last, known.given)
     if wrong:
         return _Fitted(Impossible(runner.id, runner.name, wrong, ()), findings=wrong)
