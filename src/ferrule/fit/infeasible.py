@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from ferrule.fit.build import Laid
 from ferrule.fit.constraints import contacts, load_growth, minutes, new_exercises, pair_clash, pair_kit
-from ferrule.fit.days import DAYS_RULE, GAP_RULE, KEY_RULE, RACE_RULE, RUN_RULE
+from ferrule.fit.days import DAYS_RULE, GAP_RULE, KEY_RULE, RACE_RULE, RECOVERY_RULE, RUN_RULE
 from ferrule.fit.problem import Answer
 from ferrule.fit.solve import blame
 from ferrule.fit.ways import free_times, is_work, ways_out
@@ -15,10 +16,11 @@ from ferrule.model.fitted import Impossible
 from ferrule.model.squad import Runner
 from ferrule.model.words import DAYS
 
-_WORDS = {
+WORDS: Final = {
     DAYS_RULE: "only {days} are possible",
     KEY_RULE: "leg work stays clear of the hours before a key or long run",
     RACE_RULE: "leg work stays clear of the hours before a race",
+    RECOVERY_RULE: "leg work waits for the days after a race",
     RUN_RULE: "leg work and a run on the same day need hours between them",
     GAP_RULE: "sessions need hours between them",
     minutes.NAME: "the session does not fit the runner's minutes",
@@ -28,12 +30,13 @@ _WORDS = {
     new_exercises.NAME: "more would be new to the runner than one week may bring",
     load_growth.NAME: "it would be more than a step above last week",
 }
+"""What each rule says to the coach when it is in the way."""
 
 
 def rule_words(rules: Sequence[str], runner: Runner) -> str:
     """The rules of a core as one sentence for the coach."""
     days = ", ".join(DAYS[d] for d in runner.days) or "no days"
-    said = [_WORDS.get(rule, rule).format(days=days) for rule in rules]
+    said = [WORDS.get(rule, rule).format(days=days) for rule in rules]
     return "no time is left: " + "; ".join(said) if said else "another session is kept instead"
 
 
@@ -73,5 +76,5 @@ def _why_nothing(laid: Laid) -> str:
     if barred := {w.text for w in why if w is not None}:
         return "; ".join(sorted(barred))
     rules = blame(laid.problem, [laid.problem.lines[work[0]].session], [work[0]])
-    said = [_WORDS.get(rule, rule) for rule in rules if rule in _WORDS]
+    said = [WORDS.get(rule, rule) for rule in rules if rule in WORDS]
     return "; ".join(said) if said else rule_words(rules, laid.setting.runner)
