@@ -160,9 +160,11 @@ TRADE: tuple[tuple[str, str], ...] = (
     ("knee-squeeze", "Adductor squeeze; Ball squeeze"),
     ("one-leg-stand", "Single-leg balance; Single-leg stand; Stork stand"),
     ("heel-to-toe-stand", "Tandem stance"),
-    ("walk", "Walk; Brisk walk; Easy walk; Walking"),
+    ("walk", "Walk; Easy walk; Walking"),
+    ("walk-brisk", "Brisk walk; Fast walk; Walk briskly"),
     ("jog", "Jog; Easy jog; Jogging; Light jog"),
-    ("run", "Run; Easy run; Running"),
+    ("run", "Run; Running; Steady run"),
+    ("run-easy", "Easy run; Easy running; Run easy"),
     ("bike", "Bike; Exercise bike; Cycling"),
     ("cross-trainer", "Cross-trainer; Cross trainer; Elliptical"),
     ("rowing-machine", "Rowing machine; Rower; Row erg"),
@@ -260,7 +262,7 @@ def test_easy_movement_is_known_and_kept_as_written() -> None:
     variants = [LIBRARY.variants[item.exercise.variant_id] for item in items]  # type: ignore[union-attr,index]
     assert [v.id for v in variants] == [
         "jog", "walk", "run", "bike", "cross-trainer", "rowing-machine", "rowing-machine", "row-bent-over",
-        "rowing-machine", "walk", "strides",
+        "rowing-machine", "walk-brisk", "strides",
     ]  # fmt: skip
     assert items[-1].alternatives[0].exercise == Named("Row", "rowing-machine")
     easy = [v for v in variants if v.id != "row-bent-over"]
