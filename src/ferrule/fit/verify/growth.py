@@ -47,6 +47,26 @@ def check_growth(
     return tuple(out)
 
 
+def check_new(week: FittedWeek, last: FittedWeek | None, written: ProgrammeWeek, house: House) -> tuple[Finding, ...]:
+    """Exercises the text does not name and last week did not have: at most `new-exercises-a-week` lines, each once."""
+    known = {i.variant_id for s in last.sessions for b in s.blocks for i in b.items} if last is not None else set()
+    if not known:
+        return ()
+    lines = {(_base(s.key), i.key): i for s in written.sessions for b in s.blocks for i in b.items}
+    new = set()
+    for s in week.sessions:
+        for item in (i for b in s.blocks for i in b.items):
+            line = lines.get((_base(s.key), item.item_key))
+            if line is not None and item.variant_id not in {*known, *_named(line)}:
+                new.add((_base(s.key), item.item_key))
+    most = house.value("new-exercises-a-week")
+    return () if len(new) <= most else (refused("new", week, f"{len(new)} exercises are new, {most:g} at most"),)
+
+
+def _named(line: Item) -> set[str | None]:
+    return {x.exercise.variant_id for x in (line, *line.alternatives) if isinstance(x.exercise, Named)}
+
+
 def _base(key: str) -> str:
     return key.partition(" (")[0]
 

@@ -245,6 +245,26 @@ def _jump(c: Case) -> Case | None:
     return _lighter_week(c)
 
 
+def _one_group(c: Case) -> Case | None:
+    for s, session in enumerate(c.week.sessions):
+        for b, block in enumerate(session.blocks):
+            if block.kind == "pair" and len(block.items) > 1 and block.items[0].prediction is not None:
+                first = block.items[0]
+                other = replace(block.items[1], variant_id=first.variant_id, name=first.name)
+                items = (first, other, *block.items[2:])
+                blocks = (*session.blocks[:b], replace(block, items=items), *session.blocks[b + 1 :])
+                return with_session(c, s, blocks=blocks)
+    return None
+
+
+def _all_new(c: Case) -> Case:
+    """Last week had one exercise that nobody has; the house allows no new one but those of the text."""
+    item = replace(next(i for *_, i in _items(c.week)), variant_id="nope")
+    sessions = (replace(c.week.sessions[0], blocks=(replace(c.week.sessions[0].blocks[0], items=(item,)),)),)
+    tight = House(changed={**c.house.changed, "new-exercises-a-week": 0})
+    return replace(c, last=replace(c.week, sessions=sessions), house=tight)
+
+
 def _fewer_rounds(c: Case) -> Case | None:
     return with_block(
         with_session(c, 0, reasons=()), lambda b: b.kind == "pair" and b.rounds > 1, rounds=1
@@ -325,6 +345,8 @@ MUTATIONS: tuple[Mutation, ...] = (
     Mutation("share", "another share", _predicted(share=0.123)),
     Mutation("chance", "another chance", _predicted(p_complete=0.0)),
     Mutation("objective", "another effort", _effort_said),
+    Mutation("pair-clash", "one group twice in a pair", _one_group),
+    Mutation("new", "too much that is new", _all_new),
     Mutation("growth", "more than a step above last week", _jump),
     # what is printed
     Mutation("printed", "another session name", lambda c: with_session(c, 0, name="changed")),

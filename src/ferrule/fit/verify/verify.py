@@ -8,9 +8,10 @@ from ferrule.fit.given import Given
 from ferrule.fit.verify.amounts import check_amounts
 from ferrule.fit.verify.effort import check_effort
 from ferrule.fit.verify.given import check_given, past_keys
-from ferrule.fit.verify.growth import check_growth
+from ferrule.fit.verify.growth import check_growth, check_new
 from ferrule.fit.verify.lines import check_lines
 from ferrule.fit.verify.objective import check_objective
+from ferrule.fit.verify.pairs import check_pairs
 from ferrule.fit.verify.place import WrongWeek, written_week
 from ferrule.fit.verify.printed import check_printed
 from ferrule.fit.verify.times import check_times
@@ -54,6 +55,8 @@ def verify(
         *check_amounts(left, written, runner, library, house),
         *check_effort(left, runner, library, capacity),
         *check_printed(left, written, runner, library, house, capacity),
+        *check_pairs(left, written, library),
+        *(check_new(left, last, written, house) if given is None else ()),
         *check_growth(left, last, written, runner, library, house),
     )
     # the price of a week that is wrong already says nothing
