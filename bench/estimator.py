@@ -23,13 +23,15 @@ from ferrule.model.entry import LoggedSet
 from ferrule.model.exercise import Variant
 from ferrule.model.words import Place
 from ferrule.simulate.reports import Happened
-from ferrule.simulate.squad import MONDAY, SimulatedSquad, make_squad, weeks_of
+from ferrule.simulate.squad import COACH_ERROR, MONDAY, SimulatedSquad, make_squad, weeks_of
 from ferrule.simulate.truth import Body, amount_at, log_share
 from ferrule.simulate.world import TrueVariant
 
 Row = tuple[str, float, str]
 SQUADS = int(os.environ.get("BENCH_SQUADS", "10"))
 LOOP_SQUADS = 3
+BLIND = 0.35
+"""What a coach sees of a body who knows no more than its norm: the other end from the coach of the table (0.10)."""
 FIRST_SEED = 100
 """Squads below 100 are for looking; these are for the table."""
 
@@ -131,13 +133,18 @@ def _first_sets(sets: Sequence[Happened]) -> list[Happened]:
 
 
 def seasons(
-    squads: int, makers: Makers, first_seed: int = FIRST_SEED, runners: int = 24, weeks: int = 12
+    squads: int,
+    makers: Makers,
+    first_seed: int = FIRST_SEED,
+    runners: int = 24,
+    weeks: int = 12,
+    coach: float = COACH_ERROR,
 ) -> dict[str, list[Score]]:
     """All squads, one after the other."""
     library, _ = load_library()
     together: dict[str, list[Score]] = {name: [] for name in makers}
     for seed in range(first_seed, first_seed + squads):
-        for name, scores in season(make_squad(library, seed, runners, weeks), makers).items():
+        for name, scores in season(make_squad(library, seed, runners, weeks, coach_error=coach), makers).items():
             together[name] += scores
     return together
 
@@ -190,10 +197,26 @@ def run() -> list[Row]:
     for name in (OURS, OURS_FIRST):
         for target, value, met in targets(scores, name):
             rows.append((f"TARGET, {name}: {target}: {'met' if met else 'NOT MET'}", value, ""))
+    rows += foresight_rows(scores)
     for peer in (FAIR, TWO_WAY):
         worse = worst(scores, peer)
         rows.append((f"worst squad, done before, RMSE over {peer}", worse, "ratio"))
     return rows + loop_rows(min(LOOP_SQUADS, SQUADS), {OURS: Ours, FAIR: PEERS[FAIR], PERFECT: None})
+
+
+def foresight_rows(scores: Mapping[str, Sequence[Score]]) -> list[Row]:
+    """How much the simulated coach's own knowledge is worth: a constant chance, and doses from a coach who knows little."""
+    done = mean(scores[OURS], later, lambda s: s.done)
+    blind = seasons(min(LOOP_SQUADS, SQUADS), {k: ALL[k] for k in (FAIR, OURS, OURS_FIRST, PERFECT)}, coach=BLIND)
+    rows = [("always stating the share completed: Brier", done * (1 - done), "")]
+    rows += [(f"coach who sees 35 %, {name}: Brier", brier(found), "") for name, found in blind.items()]
+    rows += [
+        (f"coach who sees 35 %, {name}: RMSE new over fair", rmse(blind[name], new) / rmse(blind[FAIR], new), "ratio")
+        for name in (OURS, OURS_FIRST)
+    ]
+    for stated, happened, count in stated_and_happened(blind[OURS]):
+        rows.append((f"coach who sees 35 %, {OURS}: stated {stated:.2f} ({count} sets), happened", happened, ""))
+    return rows
 
 
 def worst(scores: Mapping[str, Sequence[Score]], peer: str) -> float:

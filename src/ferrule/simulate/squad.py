@@ -77,7 +77,11 @@ class SimulatedRunner:
 
 @dataclass(frozen=True, slots=True)
 class SimulatedSquad:
-    """A squad before its first week. cycles: the lines of each cycle; bodies in the order of `runners`."""
+    """A squad before its first week. cycles: the lines of each cycle; bodies in the order of `runners`.
+
+    coach_error   SD of what the open-loop coach sees of a body, log load. The smaller, the more each dose tells of the
+                  truth: chances then look timid, as nobody but the coach can know what the dose was made from
+    """
 
     seed: int
     library: Library
@@ -86,6 +90,7 @@ class SimulatedSquad:
     bodies: tuple[Body, ...]
     cycles: tuple[tuple[Line, ...], ...]
     weeks: int
+    coach_error: float = COACH_ERROR
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +103,13 @@ class WeekBefore:
 
 
 def make_squad(
-    library: Library, seed: int, runners: int = 24, weeks: int = 12, empty_taps: float = 0.0, slips: float = 0.03
+    library: Library,
+    seed: int,
+    runners: int = 24,
+    weeks: int = 12,
+    empty_taps: float = 0.0,
+    slips: float = 0.03,
+    coach_error: float = COACH_ERROR,
 ) -> SimulatedSquad:
     """A squad drawn from `seed`: the same seed gives the same squad, and with another `empty_taps` the same bodies."""
     rng = np.random.default_rng([seed, 0])
@@ -112,7 +123,7 @@ def make_squad(
         members.append(replace(member, runner=replace(member.runner, tests=tests)))
         bodies.append(body)
     cycles = tuple(_lines(world, rng, c) for c in range(-(-weeks // CYCLE_WEEKS)))
-    return SimulatedSquad(seed, library, world, tuple(members), tuple(bodies), cycles, weeks)
+    return SimulatedSquad(seed, library, world, tuple(members), tuple(bodies), cycles, weeks, coach_error)
 
 
 def _runner(n: int, rng: Generator, weeks: int, empty_taps: float, slips: float) -> SimulatedRunner:
@@ -211,7 +222,7 @@ def open_loop(squad: SimulatedSquad, bodies: Sequence[Body], week: int, runner: 
             if rng.random() < 0.05:  # kit is missing, or the runner likes another
                 variant = pick_lane(squad, bodies[runner], line, rng, but=variant) or variant
             asks = squad.world.variants[variant]
-            asked.append(_dose(squad.world, bodies[runner], asks, line, day, session, rng))
+            asked.append(_dose(squad, bodies[runner], asks, line, day, session, rng))
     return tuple(asked)
 
 
@@ -224,7 +235,7 @@ def pick_lane(squad: SimulatedSquad, body: Body, line: Line, rng: Generator, but
 
     def badness(variant: str) -> float:
         asks = squad.world.variants[variant]
-        seen = possible(squad.world, body, asks, 0.0) * math.exp(3 * COACH_ERROR * float(rng.standard_normal()))
+        seen = possible(squad.world, body, asks, 0.0) * math.exp(3 * squad.coach_error * float(rng.standard_normal()))
         if asks.hold:
             return max(0.0, abs(math.log(seen / 50)) - 0.9)
         low, high = line.reps + line.rir, 14.0 if asks.per_kg <= 0 else MOST_REPS
@@ -238,8 +249,10 @@ def pick_lane(squad: SimulatedSquad, body: Body, line: Line, rng: Generator, but
     return "" if but and best and near[best] > NEAR else best
 
 
-def _dose(world: World, body: Body, asks: TrueVariant, line: Line, day: date, session: int, rng: Generator) -> Asked:
-    error = math.exp(COACH_ERROR * float(rng.standard_normal()))
+def _dose(
+    squad: SimulatedSquad, body: Body, asks: TrueVariant, line: Line, day: date, session: int, rng: Generator
+) -> Asked:
+    world, error = squad.world, math.exp(squad.coach_error * float(rng.standard_normal()))
     place: Place | None = load_place(asks.variant)  # type: ignore[assignment]
     load, amount = 0.0, 0.0
     if asks.hold:
