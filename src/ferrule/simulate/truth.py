@@ -196,4 +196,5 @@ Kind = Literal["reps", "s"]
 
 
 def unit_of(asks: TrueVariant) -> Kind:
+    """What a set of it is counted in: seconds for a hold, else repetitions."""
     return "s" if asks.hold else "reps"
