@@ -14,6 +14,12 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--golden-update", action="store_true", help="rewrite the golden files with what was produced")
 
 
+@pytest.fixture(autouse=True)
+def _one_width(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Output is wrapped to the terminal; a test's own must not depend on where it is run."""
+    monkeypatch.setenv("COLUMNS", "80")
+
+
 @pytest.fixture
 def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
     """golden("name.txt", text): text must equal golden/name.txt; `make golden` rewrites it."""
