@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -22,7 +23,7 @@ _PIECES = ({"reps", "distance_m"}, {"reps", "work_s"})
 
 
 @dataclass(slots=True)
-class AmountFields(Amounts):
+class AmountFields(Amounts, ABC):
     """The state of a reading and its amounts. `FieldReader` knows which field begins where."""
 
     bare: str = "reps"
@@ -34,22 +35,27 @@ class AmountFields(Amounts):
     own_time: tuple[int, int] | None = None
     pieces: bool = False
 
+    @abstractmethod
     def _from_number(self, at: int) -> int | None:
-        raise NotImplementedError
+        """Reads what begins with the number at `at`: the place after it, None when nothing does."""
 
+    @abstractmethod
     def _from_word(self, at: int) -> int | None:
-        raise NotImplementedError
+        """The same for a word."""
 
+    @abstractmethod
     def _phase(self, at: int, value: Range, after: int) -> int | None:
-        raise NotImplementedError
+        """The same for the seconds of one phase of a repetition, `4 s down`."""
 
+    @abstractmethod
     def _second_sets(self, at: int, amount: tuple[float, float, int]) -> int | None:
-        raise NotImplementedError
+        """The same for a second `2 x` in a line, `2 x 12 kg`."""
 
+    @abstractmethod
     def _kilograms(
         self, at: int, amount: tuple[float, float, int], *, each_hand: bool = False, unit: bool = True
     ) -> int:
-        raise NotImplementedError
+        """Keeps a load; the place after it."""
 
     def _put(self, name: str, value: Any, first: int, after: int) -> int:
         """Keeps a field; a second, different one is told and left out."""

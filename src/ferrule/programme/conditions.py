@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from ferrule.model.finding import Span
 from ferrule.model.programme import Condition
 from ferrule.model.quantity import Range, Step
+from ferrule.programme.fields import FieldReader
 from ferrule.programme.form_text import step_text
 from ferrule.programme.markdown import Line
-from ferrule.programme.more_fields import MoreFields
 from ferrule.programme.report import Report
 from ferrule.programme.scan import plain
 
@@ -148,7 +148,7 @@ def _action(text: str) -> str | tuple[Step, str] | None:
     low = text.lower()
     if low in ACTIONS:
         return ACTIONS[low]
-    reader = MoreFields(text if low.startswith("add ") else "")
+    reader = FieldReader(text if low.startswith("add ") else "")
     reader.load()
     read = reader.step_at(0) if reader.tokens else None
     if read is None or read[1] != len(reader.tokens) or reader.slips:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from abc import ABC, abstractmethod
 
 from ferrule.model.quantity import Range
 from ferrule.programme.amounts import Amounts, Slip
@@ -14,7 +15,7 @@ from ferrule.programme.trade_fields import NUMBER_WORDS
 _ROUND_WORDS = frozenset(["rounds", "round", "sets", "set", "x", "times", "rds", "rd"])
 
 
-class HeadBase(Amounts):
+class HeadBase(Amounts, ABC):
     """Reads the fields of a head, commas or not. `HeadReader` adds what is particular to each kind."""
 
     def __init__(self, text: str, every: list[Token] | None = None) -> None:
@@ -91,14 +92,17 @@ class HeadBase(Amounts):
             return self._session_field(head, at)
         return self._cycle_field(head, at)
 
+    @abstractmethod
     def _more_block(self, head: Head, at: int) -> int | None:
-        raise NotImplementedError
+        """Reads a field of a block's head that this module does not: the place after it, None when it is none."""
 
+    @abstractmethod
     def _session_field(self, head: Head, at: int) -> int | None:
-        raise NotImplementedError
+        """The same for the head of a session."""
 
+    @abstractmethod
     def _cycle_field(self, head: Head, at: int) -> int | None:
-        raise NotImplementedError
+        """The same for the head of a cycle."""
 
     def _block_field(self, head: Head, at: int) -> int | None:
         if self.words(at, "no", "rest", "between"):

@@ -16,7 +16,7 @@ import pytest
 import yaml
 
 from ferrule.library.reader import load_library
-from ferrule.model.programme import Block, Dose, Item, Named, Programme, ProgrammeWeek, Session
+from ferrule.model.programme import Block, Dose, Item, Programme, ProgrammeWeek, Session
 from ferrule.model.quantity import Range
 from ferrule.programme.naming import fold
 from ferrule.programme.occurrences import occurrences
@@ -47,7 +47,7 @@ OTHERS = {  # examples that are an arm, a plan or a variant of a source of anoth
 }  # fmt: skip
 OWN_SHAPE = ("bmjosem-2024-rpe-rir", "heiskanen-2021-timed-circuits", "moro-2020-rest-pause", "moro-2020-traditional",
              "festa-2022-flywheel-squat", "festa-2022-barbell", "riel-2015-variant")  # fmt: skip
-"""Facts that are not kept as weeks, sessions, blocks and exercises; each has a test of its own below."""
+"""Facts that are not kept as weeks, sessions, blocks and exercises; each has a test of its own in published_shapes_test.py."""
 
 
 @cache
@@ -168,7 +168,7 @@ def test_every_week_says_what_its_source_says(name: str) -> None:
         for number in range(max(first, min(done + 1, last)), last + 1):
             read = week(name, number)
             for expected, session in zip(sessions, read.sessions, strict=False):
-                lines += _same_session(expected, session, f"{name}, week {number}")
+                lines += same_session(expected, session, f"{name}, week {number}")
             count = sum(not o.optional for o in occurrences(programme(name), read))
             if name == "alfredson-1998-heel-drop":
                 count = sum(not o.optional for o in occurrences(programme(name), read) if o.session.key.startswith("1"))
@@ -186,26 +186,26 @@ def _least(often: Any) -> int:
     return 4 if text.startswith("every second day") else int(re.findall(r"\d+", text)[0])
 
 
-def _same_session(expected: dict[str, Any], session: Session, where: str) -> int:
+def same_session(expected: dict[str, Any], session: Session, where: str) -> int:
     exercises = [(b, x) for b in expected["blocks"] for x in b["exercises"]]
     work = [(b, i) for b in session.blocks if b.kind not in ("warm-up", "cool-down") for i in b.items]
     number = int(where.rsplit(" ", 1)[1])
     exercises = [(b, x) for b, x in exercises if x.get("from_week", 0) <= number]
     assert len(exercises) == len(work), where
     for (facts, exercise), (block, item) in zip(exercises, work, strict=True):
-        _same_line(facts, exercise, block, item, f"{where}, {exercise['name']}")
+        same_line(facts, exercise, block, item, f"{where}, {exercise['name']}")
     if expected.get("warm_up"):
         warm = [(b, i) for b in session.blocks if b.kind == "warm-up" for i in b.items]
-        assert [name_of(x).lower() for x in expected["warm_up"]] == [_said(i) for _, i in warm], where
+        assert [name_of(x).lower() for x in expected["warm_up"]] == [said(i) for _, i in warm], where
         for exercise, (block, item) in zip(expected["warm_up"], warm, strict=True):
             if "work_s" in exercise:
                 assert item.dose.hold_s == Range.of(exercise["work_s"]), where
             else:
                 _same_sets({"kind": "warm-up"}, exercise, block, item.dose, where)
-                _same_amount(exercise, item.dose, where)
-                _same_load(exercise.get("load", {"type": "none"}), item.dose, where)
+                same_amount(exercise, item.dose, where)
+                same_load(exercise.get("load", {"type": "none"}), item.dose, where)
     if "session_length_min" in expected:
-        length = _range(expected["session_length_min"])
+        length = range_of(expected["session_length_min"])
         assert (session.minutes_from or session.minutes, session.minutes) == (length.low, length.high), where
     return len(work)
 
@@ -214,23 +214,23 @@ def name_of(exercise: dict[str, Any]) -> str:
     return RENAMED.get(exercise["name"], str(exercise["name"]))
 
 
-def _said(item: Item) -> str:
+def said(item: Item) -> str:
     """The name of a line with those the runner may take instead."""
     return " or ".join(name_text(i.exercise) for i in (item, *(item.alternatives if item.runner_picks else ()))).lower()
 
 
-def _range(value: Any) -> Range:
+def range_of(value: Any) -> Range:
     if isinstance(value, list):
         return Range(value[0], value[1])
     numbers = [float(n) for n in re.findall(r"\d+(?:\.\d+)?", str(value))]
     return Range(numbers[0], numbers[-1])
 
 
-def _same_line(facts: dict[str, Any], exercise: dict[str, Any], block: Block, item: Item, where: str) -> None:
+def same_line(facts: dict[str, Any], exercise: dict[str, Any], block: Block, item: Item, where: str) -> None:
     dose = item.dose
-    assert fold(_said(item)) == fold(name_of(exercise)), where
+    assert fold(said(item)) == fold(name_of(exercise)), where
     _same_sets(facts, exercise, block, dose, where)
-    _same_amount(exercise, dose, where)
+    same_amount(exercise, dose, where)
     if exercise.get("per_side"):
         assert dose.sides == "each", where
     if exercise.get("affected_side_only"):
@@ -241,7 +241,7 @@ def _same_line(facts: dict[str, Any], exercise: dict[str, Any], block: Block, it
     elif exercise.get("tempo"):
         assert {"slow", "as slow as possible"} & set(dose.unfitted), where
     if exercise.get("load"):
-        _same_load(exercise["load"], dose, where)
+        same_load(exercise["load"], dose, where)
 
 
 def _same_sets(facts: dict[str, Any], exercise: dict[str, Any], block: Block, dose: Dose, where: str) -> None:
@@ -250,19 +250,19 @@ def _same_sets(facts: dict[str, Any], exercise: dict[str, Any], block: Block, do
         assert block.max_sets, where
     elif wanted is not None:
         sets = dose.sets or (Range.of(len(dose.per_set)) if dose.per_set else block.sets) or Range.of(1)
-        assert sets == _range(wanted), (where, sets)
+        assert sets == range_of(wanted), (where, sets)
     kind = {"paired": "pair", "timed_circuit": "circuit"}.get(facts["kind"], facts["kind"])
     assert block.kind == kind or (kind == "circuit" and exercise.get("sets")), where
 
 
-def _same_amount(exercise: dict[str, Any], dose: Dose, where: str) -> None:
+def same_amount(exercise: dict[str, Any], dose: Dose, where: str) -> None:
     reps, hold = exercise.get("reps"), exercise.get("hold_s")
     if hold is not None and reps in (None, 1):
         assert dose.hold_s == Range.of(hold), where
     elif isinstance(reps, list):
         assert dose.per_set == tuple(reps), where
     elif reps is not None and not (reps == 1 and "hold_s" in exercise):
-        assert dose.reps == _range(reps), (where, dose.reps, reps)
+        assert dose.reps == range_of(reps), (where, dose.reps, reps)
         words = str(reps)
         assert dose.reps_open == ("up to" if "up to" in words else "at least" if "more" in words else None), where
         assert dose.pause_s == (None if hold is None else Range.of(hold)), where
@@ -272,12 +272,12 @@ def _same_amount(exercise: dict[str, Any], dose: Dose, where: str) -> None:
     if "work_s" in exercise:
         assert dose.work_s == Range.of(exercise["work_s"]), where
     if "distance_m" in exercise:
-        assert dose.distance_m == _range(exercise["distance_m"]), where
+        assert dose.distance_m == range_of(exercise["distance_m"]), where
 
 
 def _same_rests(facts: dict[str, Any], exercise: dict[str, Any], block: Block, dose: Dose, where: str) -> None:
     rest = exercise.get("rest_s", facts.get("rest_s"))
-    assert (dose.rest_s or block.rest_s) == (None if rest is None else _range(rest)), (where, block.rest_s)
+    assert (dose.rest_s or block.rest_s) == (None if rest is None else range_of(rest)), (where, block.rest_s)
     between = facts.get("rest_between_pair_s", facts.get("rest_between_exercises_s"))
     if between is not None:
         assert block.between_s == Range.of(between), where
@@ -300,12 +300,12 @@ def _same_tempo(tempo: dict[str, Any], dose: Dose, where: str) -> None:
     if down == "controlled":
         assert "controlled lowering" in words, where
     elif re.fullmatch(r"\d-\d", str(down)):
-        assert dose.down_s == _range(down), where
+        assert dose.down_s == range_of(down), where
     elif "slow" in str(down):
         assert {"slow", "as slow as possible"} & words, where
 
 
-def _same_load(load: dict[str, Any], dose: Dose, where: str) -> None:
+def same_load(load: dict[str, Any], dose: Dose, where: str) -> None:
     kind, value, words = load["type"], load.get("value"), set(dose.unfitted)
     if kind == "bodyweight":
         assert dose.load is not None, where
@@ -313,16 +313,16 @@ def _same_load(load: dict[str, Any], dose: Dose, where: str) -> None:
     elif kind == "rm" and "then 8" in str(value):
         assert dose.rm in (Range.of(15), Range.of(8)), where
     elif kind == "rm" and value is not None and re.match(r"\d", str(value)):
-        assert dose.rm == _range(value), where
+        assert dose.rm == range_of(value), where
     elif kind == "rm" and value is not None:
         assert "technique weight" in words, where
     elif kind in ("pct_1rm", "pct_mvc"):
         assert dose.percent is not None, where
-        assert dose.percent.percent == _range(value), where
+        assert dose.percent.percent == range_of(value), where
         assert dose.percent.of == ("1RM" if kind == "pct_1rm" else "max force"), where
         assert (dose.percent.at_least, dose.percent.about) == (">" in str(value), bool(load.get("approx"))), where
     elif kind == "rir":
-        assert dose.rir == _range(value), where
+        assert dose.rir == range_of(value), where
     elif kind == "max_effort":
         assert ("nearly all-out" if value else "all-out") in words, where
     elif kind == "effort" or value == "light":
@@ -373,165 +373,3 @@ def blocks_of(name: str, number: int) -> Iterator[tuple[Session, Block]]:
     for session in week(name, number).sessions:
         for block in session.blocks:
             yield session, block
-
-
-def test_progress_counted_in_sessions() -> None:
-    name = "bmjosem-2024-rpe-rir"
-    facts = FACTS[name]
-    assert (
-        sum(int(s.times_a_week.low) for w in range(1, 7) for s in week(name, w).sessions if s.times_a_week)
-        == facts["sessions_total"]
-    )
-    for cycle, part in zip(programme(name).cycles, facts["sessions_by_number"], strict=True):
-        assert cycle.sessions_span == tuple(part["sessions"])
-        (session,) = cycle.sessions
-        warm, main, cool = session.blocks
-        assert (warm.minutes, main.minutes, cool.minutes) == (10, part["main_min"], 5)
-        assert (session.minutes or 0) == part["warm_up_min"] + part["main_min"] + part["cool_down_min"]
-        assert (main.exercises, main.sets) == (Range.of(part["exercises"]), _range(part["sets"]))
-        for item in main.items:
-            assert item.dose.reps == _range(part["reps"])
-            assert item.dose.rir == _range(part["load"]["same_as"]["value"])
-            rpe = item.dose.rpe or Range(10 - item.dose.rir.high, 10 - item.dose.rir.low)
-            assert rpe == _range(part["load"]["value"])
-
-
-def test_one_of_three_sessions_stations_by_the_clock_and_exercises_by_block() -> None:
-    name = "heiskanen-2021-timed-circuits"
-    steady, choice, resistance = FACTS[name]["weeks"][0]["sessions"]
-    read = {s.key: s for s in programme(name).cycles[0].sessions}
-    assert [read[k].times_a_week for k in "123"] == [
-        Range.of(s["count_per_week"]) for s in (steady, choice, resistance)
-    ]
-    assert read["2"].choose == ("2A", "2B", "2C")
-    circuit, mixed, hard = choice["choose_one"]
-    (block,) = read["2A"].blocks
-    assert (block.sets, block.on_s, block.off_s, block.rest_s) == tuple(
-        Range.of(circuit[k]) for k in ("rounds", "work_s", "off_s", "rest_between_rounds_s")
-    )
-    assert block.on_s is not None
-    assert block.off_s is not None
-    assert block.on_s.low + block.off_s.low == circuit["station_s"]
-    assert [_said(i) for i in block.items] == [x.lower() for x in circuit["exercises"]]
-    assert all(i.dose.reps_open == "max" for i in block.items)
-    assert all(b.intensity is not None and b.intensity.at_least and str(b.intensity) for b in read["2B"].blocks)
-    assert [b.minutes for b in read["2B"].blocks] == [p["minutes"] for p in mixed["parts"]]
-    for block, part in zip(read["2B"].blocks, mixed["parts"], strict=True):
-        for item, exercise in zip(block.items, part["alternate"], strict=True):
-            assert _said(item) == exercise["name"].lower()
-            _same_amount(exercise, item.dose, name)
-    (block,) = read["2C"].blocks
-    assert (block.sets, block.items[0].dose.unfitted) == (_range(hard["rounds"]), ("walk back",))
-    assert block.intensity is not None
-    assert block.intensity.percent == Range.of(90)
-    dose = resistance["all_exercises"]
-    for part in resistance["by_block"]:
-        for number in part["weeks"]:
-            ((_, block),) = [(s, b) for s, b in blocks_of(name, number) if s.key == "3"]
-            assert [_said(i) for i in block.items] == [name_of({"name": n}).lower() for n in part["exercises"]]
-            for item in block.items:
-                _same_line({"kind": "straight"}, {"name": _said(item), **dose}, block, item, name)
-
-
-def test_short_rests_inside_a_set() -> None:
-    arms = FACTS["moro-2020-rest-pause"]["arms"]
-    ((_, block),) = blocks_of("moro-2020-rest-pause", 1)
-    facts, dose = arms["rest_pause"]["blocks"][0], block.items[0].dose
-    inside = facts["within_set"]
-    assert (block.sets, block.rest_s) == (Range.of(facts["sets"]), Range.of(facts["rest_s"]))
-    assert (dose.reps, dose.rm) == (Range.of(inside[0]["reps"]), Range.of(inside[0]["load"]["value"]))
-    assert dose.rest_pause_s == Range.of(inside[1]["rest_s"])
-    assert dose.rest_pause_times == sum(x.get("reps") == "failure" for x in inside)
-    ((_, block),) = blocks_of("moro-2020-traditional", 1)
-    facts = arms["traditional"]["blocks"][0]
-    read = (block.sets, block.rest_s, block.items[0].dose.reps)
-    assert read == tuple(Range.of(facts[k]) for k in ("sets", "rest_s", "reps"))
-
-
-def test_flywheel_and_barbell_arms_of_the_variant() -> None:
-    variant = FACTS["festa-2019-flywheel"]["variants"][0]
-    for name, facts in zip(("festa-2022-flywheel-squat", "festa-2022-barbell"), variant["sessions"], strict=True):
-        ((session, block),) = blocks_of(name, variant["duration_weeks"])
-        (exercise,), (item,) = facts["exercises"], block.items
-        assert session.times_a_week == Range.of(variant["sessions_per_week"])
-        assert (name_text(item.exercise), item.dose.sets, item.dose.reps) == (
-            exercise["name"], Range.of(exercise["sets"]), Range.of(exercise["reps"]),
-        )  # fmt: skip
-        if exercise["load"]["type"] == "inertia":
-            assert item.dose.inertia_kg_m2 == Range.of(exercise["load"]["value"])
-            assert (session.beside_run, session.part_of_day) == ("after", "afternoon")
-        else:
-            _same_load(exercise["load"], item.dose, name)
-
-
-def test_sets_rise_while_the_repetition_maximum_falls() -> None:
-    (variant,) = FACTS["riel-2019-plantar-amrap"]["variants"]
-    for entry in variant["weeks"]:
-        first, last = entry["weeks"]
-        for number in range(first, last + 1):
-            ((session, block),) = blocks_of("riel-2015-variant", number)
-            dose = block.items[0].dose
-            assert (session.every_days, block.sets) == (2, Range.of(entry["sets"]))
-            assert (dose.reps, dose.rm) == (Range.of(entry["reps"]), Range.of(entry["load"]["value"]))
-
-
-def test_the_second_track_of_runs() -> None:
-    track = FACTS["alfredson-1998-heel-drop"]["second_track"]
-    sessions = {s.key: s for s in week("alfredson-1998-heel-drop", 4).sessions}
-    first, then = track["steps"]
-    block = sessions["2"].blocks[-1]
-    dose = block.items[0].dose
-    read = (block.sets, dose.reps, dose.distance_m)
-    assert read == tuple(Range.of(first[k]) for k in ("sets", "reps", "distance_m"))
-    assert (sessions["2"].times_a_week, sessions["2"].weeks) == (Range.of(2), (4, 6))
-    for number, text in zip((5, 6), first["then_across_three_weeks"], strict=True):
-        later = {s.key: s for s in week("alfredson-1998-heel-drop", number).sessions}
-        block = later["2"].blocks[-1]
-        assert f"{block.sets} x {block.items[0].dose.reps}" == text
-    later = {s.key: s for s in week("alfredson-1998-heel-drop", 7).sessions}
-    block = later["3"].blocks[-1]
-    assert (block.sets, block.items[0].dose.reps) == (Range.of(then["sets"]), Range.of(then["reps"]))
-    assert later["3"].every_days == 2
-    kinds = {c.when: c for c in sessions["2"].conditions}
-    assert kinds["pain at most"].number == Range.of(2)
-    assert kinds["limit"].number == Range.of(20)
-
-
-def test_both_levels_of_a_session() -> None:
-    name = "toresdahl-2020-first-marathon"
-    (facts,) = FACTS[name]["weeks"][0]["sessions"]
-    written = {s.level: s for s in programme(name).cycles[0].sessions}
-    for level, part in facts["levels"].items():
-        session = written[level]
-        _same_session({**part, "session_length_min": facts["session_length_min"]}, session, f"{name}, week 1")
-
-
-def test_a_step_of_the_load_when_five_are_possible() -> None:
-    (step,) = FACTS["storen-2008-half-squat"]["progression"]
-    assert (step["when"].split()[0], step["then"]) == ("five", "add 2.5 kg")
-    (condition,) = [
-        c for _, b in blocks_of("storen-2008-half-squat", 1) if b.kind == "straight" for i in b.items for c in i.conditions
-    ]  # fmt: skip
-    assert condition.text == "when 5 reps: add 2.5 kg"
-
-
-def test_known_totals_of_the_sources() -> None:
-    """Totals the papers state: 27 sessions, 180 repetitions a day, 75 repetitions each side, 15 sessions."""
-
-    def sessions(name: str, last: int) -> int:
-        weeks = [week(name, w) for w in range(1, last + 1)]
-        return sum(not o.optional for w in weeks for o in occurrences(programme(name), w))
-
-    assert sessions("nordic-10-week", 10) == 27
-    assert sessions("spurrs-2003-plyometric", 6) == 15
-    items = [i for s, b in blocks_of("alfredson-1998-heel-drop", 1) if s.key == "1" for i in b.items]
-    assert sum(3 * int(i.dose.reps.low) * 2 for i in items if i.dose.reps) == 180
-    assert [sum(i.dose.per_set) for _, b in blocks_of("nct05241197-bfr-calf", 1) for i in b.items] == [75, 75]
-
-
-def test_lines_that_the_library_knows_are_found() -> None:
-    known = [
-        i.exercise for p in EXAMPLES for c in programme(p.stem).cycles for s in c.sessions for b in s.blocks for i in b.items
-        if isinstance(i.exercise, Named) and i.exercise.variant_id
-    ]  # fmt: skip
-    assert len(known) > 60

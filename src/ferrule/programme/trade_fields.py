@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from dataclasses import dataclass
 
 from ferrule.model.quantity import Load, Range, number
@@ -238,8 +239,9 @@ class TradeFields(MoreFields):
             "Makers use different colours for the same pull.", "Write `thin band`, `medium band` or `thick band`.",
         )  # fmt: skip
 
+    @abstractmethod
     def _field_at(self, at: int) -> int | None:
-        raise NotImplementedError
+        """Reads the field that begins at `at`: the place after it, None when none does."""
 
     def _second_sets(self, at: int, amount: tuple[float, float, int]) -> int | None:
         """`1x20, 2x15`: sets that differ are one list."""
