@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterable, Sequence
-from concurrent.futures.process import BrokenProcessPool
 from datetime import date
 from textwrap import wrap
 
@@ -13,7 +12,7 @@ from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_json, add_week, add_workspace, parser_for
 from ferrule.cli.clear import runner_of
 from ferrule.cli.findings import plain, terminal_width
-from ferrule.cli.fitting import clear_line, file_errors, progress_line, sent_before, show_findings, workers_for
+from ferrule.cli.fitting import file_errors, in_processes, progress_line, sent_before, show_findings
 from ferrule.cli.record import with_clearances
 from ferrule.cli.stop import Stop
 from ferrule.fit.buy import COMMON, Advice, Gain, LineGain, Thing, ranked, things, what_to_buy
@@ -72,12 +71,7 @@ def _asked(workspace: ws.Workspace, runners: Sequence[Runner], shop: Sequence[Th
                 progress(n + 1, len(runners), runner.name)
         return out
 
-    try:
-        return ask(workers_for(4 * len(runners)))
-    except (BrokenProcessPool, NotImplementedError, OSError):  # a machine that lets us start no other process
-        return ask(1)
-    finally:
-        clear_line(sys.stderr)
+    return in_processes(ask, 4 * len(runners))
 
 
 def shown(advice: Sequence[Advice], runners: Sequence[Runner], shop: Sequence[Thing]) -> str:

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from concurrent.futures.process import BrokenProcessPool
 from datetime import date, timedelta
 from functools import partial
-from typing import TextIO
+from typing import TextIO, TypeVar
 
 from ferrule.cli import workspace as ws
 from ferrule.cli.findings import may_style, render, terminal_width
@@ -19,6 +19,8 @@ from ferrule.fit.given import Given
 from ferrule.fit.squad import fit_squad
 from ferrule.model.finding import Finding, has_errors, in_order
 from ferrule.model.fitted import FittedWeek, Impossible, SquadWeek
+
+T = TypeVar("T")
 
 Progress = Callable[[int, int, str], None]
 
@@ -41,12 +43,7 @@ def fit_week(workspace: ws.Workspace, monday: date, given: Mapping[str, Given] |
         given=given,
         progress=progress_line(sys.stderr, "fitting", many),
     )
-    try:
-        return one_fit(workers=workers_for(many))
-    except (BrokenProcessPool, NotImplementedError, OSError):  # a machine that lets us start no other process
-        return one_fit(workers=1)
-    finally:
-        clear_line(sys.stderr)
+    return in_processes(lambda workers: one_fit(workers=workers), many)
 
 
 def fit_weeks(workspace: ws.Workspace, monday: date, weeks: int) -> tuple[SquadWeek, ...]:
@@ -63,12 +60,7 @@ def fit_weeks(workspace: ws.Workspace, monday: date, weeks: int) -> tuple[SquadW
         last=sent_before(workspace, monday),
         progress=progress_line(sys.stderr, "fitting", many * weeks, "runner weeks"),
     )
-    try:
-        return whole(workers=workers_for(many))
-    except (BrokenProcessPool, NotImplementedError, OSError):  # a machine that lets us start no other process
-        return whole(workers=1)
-    finally:
-        clear_line(sys.stderr)
+    return in_processes(lambda workers: whole(workers=workers), many)
 
 
 def sent_before(workspace: ws.Workspace, monday: date) -> dict[str, FittedWeek]:
@@ -77,6 +69,19 @@ def sent_before(workspace: ws.Workspace, monday: date) -> dict[str, FittedWeek]:
         return {}
     with opened(workspace) as record:
         return {copy.runner_id: copy.week for copy in record.sent(monday - timedelta(days=7))}
+
+
+def in_processes(ask: Callable[[int], T], runners: int) -> T:
+    """What `ask` gives with as many processes as suit so many runners, or with one where no other can be started.
+
+    The line of progress is cleared at the end. Python raises NotImplementedError where the system has no semaphores.
+    """
+    try:
+        return ask(workers_for(runners))
+    except (BrokenProcessPool, NotImplementedError, OSError):
+        return ask(1)
+    finally:
+        clear_line(sys.stderr)
 
 
 def workers_for(runners: int) -> int:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from concurrent.futures.process import BrokenProcessPool
 from datetime import timedelta
 from functools import partial
 from pathlib import Path
@@ -14,7 +13,7 @@ from typing import Any
 from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_json, parser_for
 from ferrule.cli.findings import plain, render, terminal_width
-from ferrule.cli.fitting import clear_line, workers_for
+from ferrule.cli.fitting import in_processes
 from ferrule.fit.one_change import OneChange, one_change
 from ferrule.fit.while_writing import Spread, WrittenLine, spread
 from ferrule.model.finding import has_errors
@@ -71,12 +70,7 @@ def _suggest(data: bytes, squad: Squad, around: ws.Surroundings, found: Spread) 
 
     day = monday + timedelta(weeks=found.week - 1)
     ask = partial(one_change, ws.text_of(data), squad, around.library, around.house, day, progress=progress)
-    try:
-        return ask(workers=workers_for(len(squad.runners)))
-    except (BrokenProcessPool, NotImplementedError, OSError):  # a machine that lets us start no other process
-        return ask(workers=1)
-    finally:
-        clear_line(sys.stderr)
+    return in_processes(lambda workers: ask(workers=workers), len(squad.runners))
 
 
 def suggested(change: OneChange) -> str:
