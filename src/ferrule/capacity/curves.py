@@ -60,7 +60,7 @@ HOLD_LAWS: Final[dict[Joint, tuple[float, float]]] = {
     "knee": (19.38, -1.88),
     "shoulder": (14.86, -1.83),
 }
-"""(b0 seconds, b1) of T = b0 share^b1: Frey Law and Avin 2010, table 2 (seen in a transcription)."""
+"""(b0 seconds, b1) of T = b0 share^b1: Frey Law and Avin 2010, table 2 (seen in a public copy)."""
 
 LEAST_SHARE: Final = 0.10
 """Below it nothing was measured; most points lie above 0.25."""

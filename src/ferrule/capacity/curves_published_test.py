@@ -14,7 +14,7 @@ from ferrule.capacity.curves import HOLD_LAWS, K_GENERAL, K_LEG_PRESS, K_PRESS, 
 
 Points = tuple[tuple[float, float], ...]
 
-# Mean repetitions to failure, share of 1RM: Nuzzo 2024, meta-regression (seen in transcriptions; 0.95 read off a figure).
+# Mean repetitions to failure, share of 1RM: Nuzzo 2024, meta-regression (seen in public copies; 0.95 read off a figure).
 PRESS: Points = ((4.0, 0.90), (8.8, 0.80), (14.1, 0.70))
 LEG_PRESS: Points = ((13.1, 0.80), (19.0, 0.70))
 GENERAL: Points = ((5.0, 0.90), (15.0, 0.70), (2.0, 0.95))
@@ -146,7 +146,7 @@ def test_six_and_twenty_six_repetitions_at_seventy_percent_can_happen() -> None:
     assert mean + 3 * sd > 26
 
 
-# Frey Law and Avin 2010, table 2 (seen in a transcription): seconds at half and at a quarter of the best.
+# Frey Law and Avin 2010, table 2 (seen in a public copy): seconds at half and at a quarter of the best.
 LAWS: tuple[tuple[Joint, float, float], ...] = (
     ("general", 86.5, 341.1), ("ankle", 144.7, 603.5), ("trunk", 109.4, 527.9), ("grip", 102.4, 312.6),
     ("elbow", 83.2, 384.9), ("knee", 71.3, 262.6), ("shoulder", 52.8, 187.8),

@@ -13,7 +13,7 @@ def test_one_repetition_at_the_best_returns_itself() -> None:
     assert curves.reps_at(1, 0.03) == 1
 
 
-# Frey Law and Avin 2010, table 2 (seen in a transcription): at half of the best, by the joint each group tires.
+# Frey Law and Avin 2010, table 2 (seen in a public copy): at half of the best, by the joint each group tires.
 @pytest.mark.parametrize(
     ("group", "half_s"),
     [("calf straight", 144.7), ("trunk front", 109.4), ("knee and hip", 71.3), ("push", 52.8), ("hinge", 86.5)],

@@ -1,6 +1,6 @@
 """How long a share of the best force can be held, for the checks.
 
-T(share) = b0 x share^b1 seconds: Frey Law and Avin 2010, table 2 (seen in a transcription). A person lies 29-47 % off the
+T(share) = b0 x share^b1 seconds: Frey Law and Avin 2010, table 2 (seen in a public copy). A person lies 29-47 % off the
 mean curve (Frey-Law 2012, seen). Used from 0.10 to 1.00; most data lie above 0.25.
 """
 

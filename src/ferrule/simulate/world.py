@@ -15,23 +15,10 @@ import numpy as np
 from numpy.random import Generator
 
 from ferrule.capacity import curves
+from ferrule.capacity.state import REGION_OF
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.words import GROUPS, Group, Trust
 
-REGION_OF: Final[Mapping[Group, str]] = {
-    "calf straight": "calf",
-    "calf bent": "calf",
-    "knee and hip": "leg",
-    "hinge": "leg",
-    "bridge and knee flexion": "leg",
-    "hip abduction": "leg",
-    "hip adduction": "leg",
-    "trunk front": "trunk",
-    "trunk side": "trunk",
-    "trunk back": "trunk",
-    "push": "arm",
-    "pull": "arm",
-}
 LEGS: Final = np.array([REGION_OF[g] in ("calf", "leg") for g in GROUPS])
 REGIONS_IN_ORDER: Final = ("calf", "leg", "trunk", "arm")
 REGION_INDEX: Final = np.array([REGIONS_IN_ORDER.index(REGION_OF[g]) for g in GROUPS])
