@@ -85,9 +85,17 @@ class LoggedTest:
 
 @dataclass(frozen=True, slots=True)
 class TimeAway:
-    """Days on which the runner did not train, both ends included."""
+    """Days on which the runner did not train, both ends included.
+
+    kit   what is at hand meanwhile, in the words of the squad list ("" the runner's own);  None: no training at all
+    ramp  shares of the usual demand for the weeks after it, set by the coach: (0.6, 0.8) eases two weeks; () none set
+    by    who said so, "" the runner
+    """
 
     runner_id: str
     first: date
     last: date
     kind: AwayKind
+    kit: str | None = None
+    ramp: tuple[float, ...] = ()
+    by: str = ""

@@ -1,0 +1,1 @@
+"""Who needs a word from the coach, and why."""
