@@ -44,7 +44,8 @@ class Amounts:
 
     def low(self, at: int) -> str:
         """The token's text in lower case; empty past the end."""
-        return self.tokens[at].low if at < len(self.tokens) else ""
+        tokens = self.tokens
+        return tokens[at].low if at < len(tokens) else ""
 
     def kind(self, at: int) -> str:
         return self.tokens[at].kind if at < len(self.tokens) else ""

@@ -6,6 +6,7 @@ import difflib
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from ferrule.library.names import nearest
@@ -81,6 +82,7 @@ def fold(text: str) -> str:
     return "".join(map(_stem, _words(text)))
 
 
+@lru_cache(maxsize=4096)
 def _stem(word: str) -> str:
     """`presses`, `pressing` -> `press`; `raises`, `raising` -> `raise`; a word with -ing that names no movement is left."""
     if word.endswith("s") and not word.endswith(("ss", "us")) and len(word) > 2 and word != "abs":

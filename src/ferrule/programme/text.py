@@ -57,8 +57,8 @@ def _values(names: tuple[str, ...]) -> Callable[[Dose], tuple[object, ...]]:
     return lambda dose: (one(dose),)
 
 
-_GROUP_VALUES = [(names, _values(names), _values(names)(EMPTY)) for names in GROUPS.values()]
-"""Each group with what takes its values from a dose, and those of one that states nothing."""
+GROUP_VALUES = {group: (names, _values(names), _values(names)(EMPTY)) for group, names in GROUPS.items()}
+"""Each group: its fields, what takes their values from a dose, and those of a dose that states nothing."""
 
 
 def load_text(load: Load) -> str:
@@ -189,7 +189,7 @@ def inherited(own: Dose, base: Dose) -> Dose:
     if own == EMPTY and not base.unfitted and base.step is None:
         return base
     fields: dict[str, object] = {}
-    for names, values, empty in _GROUP_VALUES:
+    for names, values, empty in GROUP_VALUES.values():
         said = values(own)
         fields.update(zip(names, values(base) if said == empty else said, strict=True))
     made = Dose(**fields)  # type: ignore[arg-type]

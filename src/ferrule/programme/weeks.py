@@ -9,7 +9,7 @@ from ferrule.model.quantity import Range
 from ferrule.programme.form_text import adds_up
 from ferrule.programme.head_text import head_of_block
 from ferrule.programme.laid import cycle_notes, laid, shared
-from ferrule.programme.text import EMPTY, GROUPS, free_forms, marked
+from ferrule.programme.text import EMPTY, GROUP_VALUES, free_forms, marked
 
 EVERY = "*"
 """`WeekRow.item_key` of a row for every item of its block."""
@@ -139,13 +139,14 @@ def with_cell(dose: Dose, cell: WeekCell) -> Dose:
     if new is None:
         return dose
     changes: dict[str, object] = {}
-    for group, names in GROUPS.items():
-        if all(getattr(new, n) == getattr(EMPTY, n) for n in names):
+    for group, (names, values, empty) in GROUP_VALUES.items():
+        said = values(new)
+        if said == empty:
             continue
         if group == "amount" and all(getattr(new, n) == getattr(EMPTY, n) for n in names if n != "sides"):
             changes["sides"] = new.sides
             continue
-        changes |= {n: getattr(new, n) for n in names}
+        changes.update(zip(names, said, strict=True))
         if group == "amount" and new.sides is None and new.left is None and new.right is None:
             changes["sides"] = dose.sides
         if group == "load" and new.load is not None and dose.load is not None and new.load.kg is not None:
@@ -159,8 +160,8 @@ def with_cell(dose: Dose, cell: WeekCell) -> Dose:
 def _follow(alternative: Dose, before: Dose, after: Dose) -> Dose:
     """An alternative follows its item in what it inherited: the groups in which the two were the same."""
     changes: dict[str, object] = {}
-    for names in GROUPS.values():
-        if all(getattr(alternative, n) == getattr(before, n) for n in names):
-            changes |= {n: getattr(after, n) for n in names}
+    for names, values, _ in GROUP_VALUES.values():
+        if values(alternative) == values(before):
+            changes.update(zip(names, values(after), strict=True))
     same = free_forms(alternative) == free_forms(before)
     return marked(replace(alternative, **changes), free_forms(after) if same else free_forms(alternative))  # type: ignore[arg-type]
