@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping
 from ferrule.check.minutes import BETWEEN_S, CONTACT_S, PACE_M_PER_S, REP_S, REST_S, SETUP_S, SIDE_S, WALK_S
 from ferrule.check.rules import RULES
 from ferrule.model.house import THRESHOLDS
+from ferrule.model.notice_thresholds import NOTICE
 from ferrule.model.quantity import number
 
 _RULES_HEAD = """\
@@ -110,12 +111,15 @@ def house_md() -> str:
     out = [_HOUSE_HEAD, "| key | default | range | unit | may be off | what | used by | source |"]
     out.append("|---|---|---|---|---|---|---|---|")
     for t in THRESHOLDS:
-        users = ", ".join(f"[{n}](rules.md#{n})" for n in used_by[t.key]) or "the fit"
+        users = ", ".join(f"[{n}](rules.md#{n})" for n in used_by[t.key]) or _BY_PART.get(t.key, "the fit")
         span = f"{number(t.low)} to {number(t.high)}"
         off = "no" if t.off is None else "yes"
         out.append(f"| `{t.key}` | {number(t.default)} | {span} | {t.unit} | {off} | {t.what} | {users} | {t.source} |")
     return "\n".join(out) + "\n"
 
+
+_BY_PART = {t.key: "[the list and the runs](notice.md)" for t in NOTICE}
+"""Thresholds that neither a check nor the fit reads."""
 
 PAGES: Mapping[str, Callable[[], str]] = {"rules": rules_md, "house": house_md}
 

@@ -8,23 +8,10 @@ from __future__ import annotations
 
 from ferrule.model.house import House
 from ferrule.model.quantity import number
-
-RED_FLAGS: tuple[str, ...] = (
-    "pain on one spot of bone, or when you hop",
-    "pain at night or at rest",
-    "you cannot bear weight",
-    "a calf that is swollen or warm",
-    "numbness",
-    "weakness",
-    "a change of bladder or bowel",
-    "chest pain",
-    "fainting, or feeling faint",
-    "fever",
-    "a sudden pop",
-)
-
-RED_FLAG_HEAD = "Stop, get medical help, and tell your coach, for any of these:"
-RED_FLAG_TAIL = "Chest pain, or fainting: call the emergency number at once. Do not try the exercise again first."
+from ferrule.model.red_flags import RED_FLAG_HEAD as RED_FLAG_HEAD
+from ferrule.model.red_flags import RED_FLAG_TAIL as RED_FLAG_TAIL
+from ferrule.model.red_flags import RED_FLAGS as RED_FLAGS
+from ferrule.model.red_flags import red_flags_text as red_flags_text
 
 
 def pain_rule(house: House) -> tuple[str, ...]:
@@ -53,8 +40,3 @@ DRAFT_MARK = "DRAFT"
 
 FINDING_WEEK = "This is a finding week: stop early, tell us how many more you had."
 CHANGED = "Something has changed, ask me"
-
-
-def red_flags_text() -> str:
-    """All of it as one paragraph, for plain text."""
-    return f"{RED_FLAG_HEAD} {'; '.join(RED_FLAGS)}. {RED_FLAG_TAIL}"

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 
 from ferrule.model.check_thresholds import CHECKS
 from ferrule.model.fit_thresholds import FIT
+from ferrule.model.notice_thresholds import NOTICE
 from ferrule.model.threshold import Threshold as Threshold
 
-THRESHOLDS: tuple[Threshold, ...] = (*FIT, *CHECKS)
+THRESHOLDS: tuple[Threshold, ...] = (*FIT, *CHECKS, *NOTICE)
 """Every threshold, those of the fit first."""
 
 
