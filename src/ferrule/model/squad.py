@@ -122,6 +122,15 @@ class Hold:
 
 
 @dataclass(frozen=True, slots=True)
+class Absence:
+    """Days away from home, both ends included. kit: what is at hand meanwhile; None when nothing is trained."""
+
+    first: date
+    last: date
+    kit: tuple[KitItem, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Runner:
     """One runner. Everything optional may be None: the fit widens its margins instead of asking.
 
@@ -131,6 +140,7 @@ class Runner:
     contact     how this runner reaches the coach, printed on the sheet (may be empty)
     starts      first day the runner takes part when later than the anchor
     shares      ids of runners at the same home: what both rows list is one kit, not two
+    away        times away that were told; they stand in the record, not in the squad list
     """
 
     id: str
@@ -156,6 +166,7 @@ class Runner:
     notes: str = ""
     starts: date | None = None
     shares: tuple[str, ...] = ()
+    away: tuple[Absence, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 from ferrule.fit.verify.refused import refused
 from ferrule.model.finding import Finding
@@ -43,7 +43,36 @@ def written_week(week: FittedWeek, programme: Programme, runner: Runner) -> Writ
         raise WrongWeek(refused("place", week, f"there is no programme week {week.programme_week} for them"))
     start = anchor.day - timedelta(days=anchor.day.weekday())
     first = start if anchor.kind == "from" else start - timedelta(days=7 * (programme.weeks - 1))
-    if first + timedelta(days=7 * (week.programme_week - 1)) != week.monday:
+    waits = len(_weeks_lost(runner, first, week.monday)) if anchor.kind == "from" else 0
+    if first + timedelta(days=7 * (week.programme_week - 1 + waits)) != week.monday:
         raise WrongWeek(refused("place", week, f"week {week.programme_week} does not begin on {week.monday}"))
     times = {o.session.key: o for o in occurrences(programme, written)}
     return Written(replace(written, sessions=tuple(o.session for o in times.values())), times)
+
+
+def here_in(week: FittedWeek, runner: Runner) -> Runner:
+    """The runner with the kit and the days they have in that week: time away takes days, or changes what is at hand."""
+    days = [week.monday + timedelta(days=n) for n in range(7) if not runner.days or n in runner.days]
+    there = {day: [a for a in runner.away if a.first <= day <= a.last] for day in days}
+    if not any(there.values()):
+        return runner
+    left = [day for day in days if all(a.kit is not None for a in there[day])]
+    if not left:
+        raise WrongWeek(refused("place", week, "the runner is away in all of that week"))
+    kit = runner.kit
+    for n, day in enumerate(left):
+        here = next((a.kit for a in there[day] if a.kit is not None), runner.kit)
+        kit = here if n == 0 else tuple(k for k in kit if k in here)
+    return replace(runner, kit=kit, days=tuple(d.weekday() for d in left))
+
+
+def _weeks_lost(runner: Runner, first: date, before: date) -> set[date]:
+    """Mondays from `first` to `before` of weeks without one possible day at home."""
+    begins = first if runner.starts is None else max(first, runner.starts)
+    lost = set()
+    for n in range((before - first).days // 7):
+        monday = first + timedelta(days=7 * n)
+        days = (monday + timedelta(days=d) for d in (runner.days or range(7)))
+        if monday >= begins and all(any(a.kit is None and a.first <= d <= a.last for a in runner.away) for d in days):
+            lost.add(monday)
+    return lost
