@@ -70,10 +70,8 @@ def write_signed(workspace: ws.Workspace, copies: tuple[SentWeek, ...], out: Pat
         library, house, week = workspace.library, workspace.house, copy.week
         pdf = sheet_pdf(week, library, house, draft=False, copy_id=copy.copy_id)
         page = runner_page(week, library, house, draft=False, copy_id=copy.copy_id)
-        before = next(
-            (c.week for c in copies if c.runner_id == copy.runner_id and c.sequence == copy.sequence - 1), None
-        )
-        ics = calendar(week, sequence=copy.sequence, stamp=copy.signed_at, library=library, previous=before)
+        before = [c.week for c in copies if c.runner_id == copy.runner_id and c.sequence < copy.sequence]
+        ics = calendar(week, sequence=copy.sequence, stamp=copy.signed_at, library=library, earlier=before)
         for name, data in ((f"{stem}.pdf", pdf), (f"{stem}.html", page.encode("utf-8")), (f"{stem}.ics", ics)):
             ws.write_bytes(out / name, data)
             written.append(out / name)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from collections.abc import Collection, Iterable
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from icalendar import Calendar, Event
@@ -24,15 +25,18 @@ def calendar(
     stamp: datetime,
     timezone: str = "",
     library: Library = _NO_LIBRARY,
-    previous: FittedWeek | None = None,
+    earlier: Iterable[FittedWeek] = (),
+    away: Collection[date] = (),
     draft: bool = False,
 ) -> bytes:
     """The sessions of `week` as events with METHOD PUBLISH.
 
-    sequence   grows with each copy sent; a calendar keeps the highest for a UID
+    sequence   grows with each copy sent to this runner, of whichever week; a calendar keeps the highest for a UID
     stamp      when this copy was made, with its zone; handed in, so that the same input gives the same bytes
     timezone   IANA name; without it times float (18:30 wherever the runner is). A session without a time is all day
-    previous   the copy sent before: sessions that are gone from `week` come as STATUS:CANCELLED
+    earlier    copies of this week that were sent before, in order: sessions of theirs that `week` no longer has come
+               as STATUS:CANCELLED (RFC 5545, 3.8.1.11), also for a calendar that missed a copy in between
+    away       days on which the runner is away since the copy was sent: their sessions come as STATUS:CANCELLED
 
     Raises ValueError when `stamp` has no zone, or `timezone` is not known.
     """
@@ -47,15 +51,18 @@ def calendar(
     now = stamp.astimezone(ZoneInfo("UTC")).replace(microsecond=0)
     for session in week.sessions:
         event = _event(session, week, zone)
-        event.add("description", _description(session, week, library, draft=draft))
-        event.add("status", "TENTATIVE" if draft else "CONFIRMED")
+        if session.day in away:
+            event.add("status", "CANCELLED")
+        else:
+            event.add("description", _description(session, week, library, draft=draft))
+            event.add("status", "TENTATIVE" if draft else "CONFIRMED")
         _finish(made, event, sequence, now)
     here = {s.uid for s in week.sessions}
-    for session in previous.sessions if previous is not None else ():
-        if session.uid not in here:
-            event = _event(session, week, zone)
-            event.add("status", "CANCELLED")
-            _finish(made, event, sequence, now)
+    gone = {s.uid: (s, copy) for copy in earlier for s in copy.sessions if s.uid not in here}
+    for session, copy in gone.values():
+        event = _event(session, copy, zone)
+        event.add("status", "CANCELLED")
+        _finish(made, event, sequence, now)
     if zone is not None:
         made.add_missing_timezones(week.monday - timedelta(days=365), week.monday + timedelta(days=365))
     return bytes(made.to_ical())

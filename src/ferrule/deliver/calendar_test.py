@@ -72,11 +72,38 @@ def test_a_second_import_updates_and_cancels() -> None:
     before = sample.week()
     moved = replace(before.sessions[0], day=date(2026, 1, 20))
     after = replace(before, sessions=(moved,))
-    events = _events(calendar(after, sequence=2, stamp=STAMP, previous=before))
+    events = _events(calendar(after, sequence=2, stamp=STAMP, earlier=[before]))
     assert [(str(e["UID"]), str(e["STATUS"]), int(str(e["SEQUENCE"]))) for e in events] == [
         (before.sessions[0].uid, "CONFIRMED", 2),
         (before.sessions[1].uid, "CANCELLED", 2),
     ]
+
+
+def test_a_calendar_that_missed_a_copy_loses_nothing() -> None:
+    first = sample.week()
+    second = replace(first, sessions=first.sessions[:1])
+    third = replace(second, sessions=(replace(first.sessions[0], day=date(2026, 1, 21)),))
+    events = _events(calendar(third, sequence=3, stamp=STAMP, earlier=[first, second]))
+    assert [(str(e["UID"]), str(e["STATUS"])) for e in events] == [
+        (first.sessions[0].uid, "CONFIRMED"),
+        (first.sessions[1].uid, "CANCELLED"),
+    ]
+
+
+def test_what_lies_on_a_day_away_is_cancelled() -> None:
+    week = sample.week()
+    away = {week.sessions[1].day + timedelta(days=n) for n in range(3)}
+    events = _events(calendar(week, sequence=2, stamp=STAMP, away=away))
+    assert [str(e["STATUS"]) for e in events] == ["CONFIRMED", "CANCELLED"]
+    assert "DESCRIPTION" not in events[1]
+
+
+def test_next_week_leaves_this_one_alone() -> None:
+    """Other sessions, other UIDs: nothing of the week before is touched by the file of the next."""
+    this = sample.week()
+    later = tuple(replace(s, uid=s.uid.replace("w2", "w3"), day=s.day + timedelta(days=7)) for s in this.sessions)
+    events = _events(calendar(replace(this, sessions=later), sequence=2, stamp=STAMP))
+    assert not {str(e["UID"]) for e in events} & {s.uid for s in this.sessions}
 
 
 def test_hostile_text_stays_text() -> None:
