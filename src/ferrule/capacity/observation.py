@@ -56,7 +56,7 @@ HOLD_OUTSIDE_SD: Final = curves.HOLD_SD_LOG
 """Added to log share where a hold lies outside what the law was measured on (ours)."""
 
 MASS_KG: Final = {"female": 60.0, "male": 70.0, None: 65.0}
-"""Body mass where it is not given, as in the fit (ours)."""
+"""Body mass where it is not given, here and in the fit; only loads depend on it (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from ferrule.capacity.observation import mass_of
 from ferrule.fit.region_load import region_loads
-from ferrule.fit.runner import MASS_KG, capacity_of
+from ferrule.fit.runner import capacity_of
 from ferrule.fit.runs_out import runs_out
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedWeek, SquadWeek
@@ -26,7 +27,6 @@ def with_outlook(
         if isinstance(one, FittedWeek) and one.runner_id in runners:
             runner = runners[one.runner_id]
             capacity = (beliefs or {}).get(runner.id) or capacity_of(runner, one.monday)
-            mass = MASS_KG[runner.sex] if runner.mass_kg is None else runner.mass_kg
-            loads[runner.id] = region_loads(one, library, house, capacity, mass)
+            loads[runner.id] = region_loads(one, library, house, capacity, mass_of(runner))
     out = runs_out(programme, squad, week, library, house, beliefs=beliefs)
     return replace(week, runs_out=out, region_loads=loads)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Final
 
+from ferrule.capacity.observation import mass_of
 from ferrule.capacity.prior import prior_capacity
 from ferrule.check.course import MOST_WEEKS
 from ferrule.fit.build import Laid, build
@@ -24,9 +25,6 @@ from ferrule.model.programme import LIGHT, Programme
 from ferrule.model.squad import Capacity, Runner
 from ferrule.programme.weeks import week_of
 from ferrule.squad.place import away_words, programme_week
-
-MASS_KG: Final = {"female": 60.0, "male": 70.0, None: 65.0}
-"""Taken when no body mass is told; only loads depend on it (common practice, no source)."""
 
 Pinned = frozenset[tuple[str, str]]
 NOTHING: Final[Pinned] = frozenset()
@@ -80,9 +78,8 @@ def setting_of(
 ) -> Setting:
     """What is known of the runner, as the choices need it. capacity: None takes the prior."""
     capacity = capacity_of(runner, monday) if capacity is None else capacity
-    mass = MASS_KG[runner.sex] if runner.mass_kg is None else runner.mass_kg
     margin = house.value("finding-margin-rir") if finding else 0.0
-    return Setting(runner, capacity, Nodes.of(capacity), library, house, monday, mass, margin)
+    return Setting(runner, capacity, Nodes.of(capacity), library, house, monday, mass_of(runner), margin)
 
 
 def capacity_of(runner: Runner, monday: date) -> Capacity:
