@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor, ProcessPoolExecutor
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
@@ -34,12 +35,14 @@ Progress = Callable[[int, int, str], None]
 
 @dataclass(frozen=True, slots=True)
 class _Known:
-    """What the squad knows of one runner: the week sent for the week before, the belief, the lanes they keep to, their copy."""
+    """What the squad knows of one runner: the week sent for the week before, the belief, the lanes they keep to, their copy,
+    and the lines given back to the text."""
 
     last: FittedWeek | None = None
     capacity: Capacity | None = None
     allowed: Allowed | None = None
     given: Given | None = None
+    pinned: Pinned = NOTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,26 +79,32 @@ def fit_squad(
         for r in squad.runners
     }
     one = partial(_fit, programme, library, house, monday)
-    fitted: list[_Fitted] = []
-    for runner, result in _each(one, squad, known, workers):
-        fitted.append(result)
-        if progress is not None:
-            progress(len(fitted), len(squad.runners), runner.name)
     most = int(house.value("lanes-a-line")) if lanes is None else lanes
-    told_lanes = None
-    if most > 0:
-
-        def refit(held: Mapping[str, Allowed]) -> Iterator[tuple[str, _Fitted]]:
-            some = replace(squad, runners=tuple(r for r in squad.runners if r.id in held))
-            for runner, result in _each(one, some, {r: replace(known[r], allowed=a) for r, a in held.items()}, workers):
-                yield runner.id, result
-
-        alone = {r.id: f for r, f in zip(squad.runners, fitted, strict=True)}
-        together, allowed, plan = hold_to_lanes(alone, refit, most)
-        known = {r: replace(k, allowed=allowed[r]) for r, k in known.items()}
-        fitted, told_lanes = list(together.values()), told(plan, alone, together)
     budget = int(house.value("changes-a-week"))
-    fitted = _within_budget(fitted, squad, known, one, budget)
+    told_lanes = None
+    with _pool(one, workers) as pool:
+        fitted: list[_Fitted] = []
+        for runner, result in _each(one, squad.runners, known, pool, workers):
+            fitted.append(result)
+            if progress is not None:
+                progress(len(fitted), len(squad.runners), runner.name)
+        if most > 0:
+
+            def refit(held: Mapping[str, Allowed]) -> Iterator[tuple[str, _Fitted]]:
+                some = [r for r in squad.runners if r.id in held]
+                inside = {r: replace(known[r], allowed=a) for r, a in held.items()}
+                for runner, result in _each(one, some, inside, pool, workers):
+                    yield runner.id, result
+
+            alone = {r.id: f for r, f in zip(squad.runners, fitted, strict=True)}
+            together, allowed, plan = hold_to_lanes(alone, refit, most)
+            known = {r: replace(k, allowed=allowed[r]) for r, k in known.items()}
+            fitted, told_lanes = list(together.values()), told(plan, alone, together)
+        pins = _over_budget(fitted, squad, budget)
+        pinned = {r: replace(known[r], pinned=lines) for r, lines in pins.items()}
+        again = _each(one, [r for r in squad.runners if r.id in pins], pinned, pool, workers)
+        back = {runner.id: result for runner, result in again}
+        fitted = [back.get(r.id, f) for r, f in zip(squad.runners, fitted, strict=True)]
     fitted, shared = _at_one_home(fitted, squad, known, programme, library, house)
     outcomes = tuple(f.outcome for f in fitted)
     weeks = [o for o in outcomes if isinstance(o, FittedWeek)]
@@ -107,25 +116,41 @@ def fit_squad(
     )  # fmt: skip
 
 
+_HERE: list[partial[_Fitted]] = []
+"""In a process of the pool: what it was started with, so that the library does not travel with every runner."""
+
+
+def _begin(one: partial[_Fitted]) -> None:
+    _HERE[:] = [one]
+
+
+def _there(runner: Runner, known: _Known) -> _Fitted:
+    return _HERE[0](runner, known)
+
+
+def _pool(one: partial[_Fitted], workers: int) -> AbstractContextManager[Executor | None]:
+    return nullcontext() if workers <= 1 else ProcessPoolExecutor(workers, initializer=_begin, initargs=(one,))
+
+
 def _each(
-    one: partial[_Fitted], squad: Squad, known: Mapping[str, _Known], workers: int
+    one: partial[_Fitted], runners: Sequence[Runner], known: Mapping[str, _Known], pool: Executor | None, workers: int
 ) -> Iterator[tuple[Runner, _Fitted]]:
-    if workers <= 1:
-        for runner in squad.runners:
-            yield runner, one(runner, known[runner.id])
+    """Each runner with the outcome, in their order; in this process without a pool, or for one runner alone."""
+    of_each = [known[r.id] for r in runners]
+    if pool is None or len(runners) < 2:
+        yield from zip(runners, map(one, runners, of_each), strict=True)
         return
-    with ProcessPoolExecutor(max_workers=workers) as pool:
-        of_each = [known[r.id] for r in squad.runners]
-        chunk = max(1, len(squad.runners) // (workers * 8))
-        yield from zip(squad.runners, pool.map(one, squad.runners, of_each, chunksize=chunk), strict=True)
+    chunk = max(1, len(runners) // (workers * 8))
+    yield from zip(runners, pool.map(_there, runners, of_each, chunksize=chunk), strict=True)
 
 
 def _fit(
     programme: Programme, library: Library, house: House, monday: date, runner: Runner, known: _Known,
-    pinned: Pinned = NOTHING,
 ) -> _Fitted:  # fmt: skip
     allowed = known.allowed if known.given is None else None  # a copy that was sent keeps the lanes it was sent with
-    laid = lay(programme, runner, library, house, monday, known.last, pinned, known.capacity, allowed, known.given)
+    laid = lay(
+        programme, runner, library, house, monday, known.last, known.pinned, known.capacity, allowed, known.given
+    )
     if not isinstance(laid, Laid):
         return _Fitted(laid)
     answer = solve(laid.problem)
@@ -155,21 +180,17 @@ def _fit(
     return _Fitted(outcome, verdicts(laid), tuple(gains), prices=offered(laid))
 
 
-def _within_budget(
-    fitted: list[_Fitted], squad: Squad, known: Mapping[str, _Known], one: partial[_Fitted], budget: int
-) -> list[_Fitted]:
-    """Give departures back to the text until the budget holds: those that gain least first (lines do not interact much,
-    so this is the least total loss up to pairs). Departures that kit or a limit forces are never given back."""
+def _over_budget(fitted: list[_Fitted], squad: Squad, budget: int) -> dict[str, Pinned]:
+    """Runner id -> lines given back to the text until the budget holds: those that gain least first (lines do not interact
+    much, so this is the least total loss up to pairs). Departures that kit or a limit forces are never given back."""
     over = _departures([f.outcome for f in fitted if isinstance(f.outcome, FittedWeek)]) - budget
     if over <= 0:
-        return fitted
+        return {}
     cheapest = sorted((gain, n, session, key) for n, f in enumerate(fitted) for gain, session, key in f.gains)[:over]
-    out = list(fitted)
-    for n in sorted({n for _, n, _, _ in cheapest}):
-        runner = squad.runners[n]
-        pins = frozenset((session, key) for _, m, session, key in cheapest if m == n)
-        out[n] = one(runner, known[runner.id], pins)
-    return out
+    return {
+        squad.runners[n].id: frozenset((session, key) for _, m, session, key in cheapest if m == n)
+        for n in sorted({n for _, n, _, _ in cheapest})
+    }
 
 
 def _at_one_home(
