@@ -77,6 +77,40 @@ MIGRATIONS: tuple[Migration, ...] = (
             """,
         ),
     ),
+    Migration(
+        "0003 entries",
+        (
+            # recorded_at and arrived_at are UTC to the microsecond, so that text sorts as time does. The same id with
+            # other content is a row of its own: docs/record.md.
+            """
+            CREATE TABLE entry (
+                number INTEGER NOT NULL PRIMARY KEY,
+                entry_id TEXT NOT NULL CHECK (entry_id <> ''),
+                runner_id TEXT NOT NULL CHECK (runner_id <> ''),
+                kind TEXT NOT NULL,
+                performed_on TEXT NOT NULL,
+                recorded_at TEXT NOT NULL,
+                arrived_at TEXT NOT NULL,
+                source TEXT NOT NULL,
+                replaces TEXT NOT NULL,
+                format INTEGER NOT NULL,
+                content BLOB NOT NULL,
+                digest TEXT NOT NULL CHECK (length(digest) = 64),
+                UNIQUE (entry_id, digest)
+            ) STRICT
+            """,
+            "CREATE INDEX entry_runner ON entry (runner_id)",
+            "CREATE INDEX entry_replaces ON entry (replaces) WHERE replaces <> ''",
+            _refuse("entry", "UPDATE", "an entry is never changed"),
+            _refuse("entry", "DELETE", "an entry is never deleted"),
+            """
+            CREATE TRIGGER entry_once BEFORE INSERT ON entry
+            WHEN EXISTS (SELECT 1 FROM entry WHERE number = NEW.number)
+              OR EXISTS (SELECT 1 FROM entry WHERE entry_id = NEW.entry_id AND digest = NEW.digest)
+            BEGIN SELECT RAISE(ABORT, 'an entry is never replaced'); END
+            """,
+        ),
+    ),
 )
 LIST_TABLE = (
     "CREATE TABLE IF NOT EXISTS migration (position INTEGER NOT NULL PRIMARY KEY, name TEXT NOT NULL UNIQUE) STRICT"

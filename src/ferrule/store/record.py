@@ -1,4 +1,4 @@
-"""The record: sent weeks and clearances, kept. What it promises; `store.opening` gives the one kept in SQLite."""
+"""The record: sent weeks, clearances and entries, kept. What it promises; `store.opening` gives the one kept in SQLite."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Protocol, Self
 
+from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.squad import HoldReason
@@ -53,6 +54,29 @@ class Clearance:
     on: date
 
 
+@dataclass(frozen=True, slots=True)
+class Added:
+    """What became of the entries handed over.
+
+    new        kept now for the first time, those set apart included
+    known      were there already, told in the same words
+    findings   one for each entry that was set apart or could not be kept
+    """
+
+    new: int
+    known: int
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """An entry that is kept and does not count, and why."""
+
+    entry: Entry
+    arrived_at: datetime
+    finding: Finding
+
+
 class Record(Protocol):
     """What every record does, whatever keeps it. Facts are only ever added. `now` must have a time zone."""
 
@@ -77,8 +101,29 @@ class Record(Protocol):
     def clearances(self, runner_id: str | None = None) -> tuple[Clearance, ...]:
         """Clearances in the order they were written, of one runner or of all."""
 
+    def add(self, entries: Iterable[Entry], now: datetime) -> Added:
+        """Keep entries for good; `now` is when they arrived. A fault of the disk keeps none of them.
+
+        The same id told in the same words again is known, whatever moment of recording it then carries. Kept and set
+        apart, with a finding, so that it does not count: the same id with other words (the one recorded first counts,
+        whichever arrived first), an entry that replaces one of another runner, a fact of another runner than its
+        envelope's. An entry that cannot be kept at all has a finding and blocks no other.
+        """
+
+    def entries(self, runner_id: str | None = None) -> tuple[Entry, ...]:
+        """Entries that count, of one runner or of all, in the order they arrived; corrections are not applied.
+
+        Raises RecordError when one was altered.
+        """
+
+    def known_as_of(self, moment: datetime, runner_id: str | None = None) -> tuple[Entry, ...]:
+        """`entries` as it was at that moment: of those that had arrived by then. Raises RecordError."""
+
+    def apart(self) -> tuple[Apart, ...]:
+        """Entries kept apart, in the order they arrived. Raises RecordError when one was altered."""
+
     def altered(self) -> tuple[Finding, ...]:
-        """A finding for each copy whose content no longer has its digest or cannot be read."""
+        """A finding for each copy or entry whose content no longer has its digest or cannot be read."""
 
     def close(self) -> None:
         """Let go of the file."""

@@ -13,9 +13,11 @@ from sqlalchemy import Connection, Engine, Row, create_engine, event, insert, in
 from sqlalchemy.engine import URL
 from sqlalchemy.exc import DBAPIError, OperationalError
 
+from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding, Span
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.squad import HoldReason
+from ferrule.store import sqlite_entries
 from ferrule.store.copies import FORMAT, digest_of, from_json, to_json
 from ferrule.store.migrations import (
     LIST_TABLE,
@@ -27,7 +29,7 @@ from ferrule.store.migrations import (
     unopened,
     unwritten,
 )
-from ferrule.store.record import Clearance, RecordError, SentWeek
+from ferrule.store.record import Added, Apart, Clearance, RecordError, SentWeek
 from ferrule.store.tables import clearance, migration, sent_week
 from ferrule.store.uuid7 import RANDOM_BITS, milliseconds, uuid7
 
@@ -222,6 +224,23 @@ class SqliteRecord:
             for row in connection.execute(query)
         )
 
+    def add(self, entries: Iterable[Entry], now: datetime) -> Added:
+        moment = _utc(now)
+        with self._adding() as connection:
+            return sqlite_entries.add(connection, entries, moment, self._path)
+
+    def entries(self, runner_id: str | None = None) -> tuple[Entry, ...]:
+        with self._engine.connect() as connection:
+            return sqlite_entries.entries(connection, self._path, runner_id)
+
+    def known_as_of(self, moment: datetime, runner_id: str | None = None) -> tuple[Entry, ...]:
+        with self._engine.connect() as connection:
+            return sqlite_entries.entries(connection, self._path, runner_id, _utc(moment))
+
+    def apart(self) -> tuple[Apart, ...]:
+        with self._engine.connect() as connection:
+            return sqlite_entries.apart(connection, self._path)
+
     def altered(self) -> tuple[Finding, ...]:
         found = []
         with self._engine.connect() as connection:
@@ -230,6 +249,7 @@ class SqliteRecord:
                     self._read(row)
                 except RecordError as fault:
                     found.append(fault.finding)
+            found += sqlite_entries.altered(connection, self._path)
         return tuple(found)
 
     def close(self) -> None:
@@ -244,7 +264,7 @@ class SqliteRecord:
 
 def _utc(now: datetime) -> datetime:
     if now.tzinfo is None:
-        raise ValueError("the moment of signing has no time zone")
+        raise ValueError("the moment has no time zone")
     return now.astimezone(UTC)
 
 

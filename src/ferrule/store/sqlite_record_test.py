@@ -12,11 +12,12 @@ from pathlib import Path
 import pytest
 from sqlalchemy import create_engine
 
+from ferrule.store.entry_suite import ARRIVED, EntrySuite
 from ferrule.store.migrations import MIGRATIONS, Migration
 from ferrule.store.opening import open_record, pending_migrations
 from ferrule.store.record import Record, RecordError
 from ferrule.store.record_suite import NOW, RecordSuite
-from ferrule.store.sample import MONDAY, sample_week
+from ferrule.store.sample import MONDAY, sample_entries, sample_week
 from ferrule.store.sqlite_record import SqliteRecord
 from ferrule.store.tables import metadata
 
@@ -39,7 +40,7 @@ def run(path: Path) -> Run:
     return execute
 
 
-class TestSqliteRecord(RecordSuite):
+class TestSqliteRecord(RecordSuite, EntrySuite):
     """The shared suite on a file."""
 
     @pytest.fixture
@@ -51,6 +52,7 @@ def filled(path: Path) -> None:
     with open_record(path) as record:
         record.send(sample_week(), "Coach A", NOW)
         record.clear("R09", "after birth", "midwife", MONDAY, NOW)
+        record.add(sample_entries(), ARRIVED)
 
 
 @pytest.mark.parametrize(
@@ -67,14 +69,19 @@ def filled(path: Path) -> None:
         "DELETE FROM clearance",
         "REPLACE INTO clearance SELECT * FROM clearance",
         "REPLACE INTO clearance SELECT 9, runner_id, reason, cleared_by, cleared_on, 'x' FROM clearance",
+        "UPDATE entry SET runner_id = 'X'",
+        "DELETE FROM entry WHERE number = 2",
+        "REPLACE INTO entry SELECT * FROM entry",
+        "REPLACE INTO entry SELECT number + 100, entry_id, runner_id, kind, performed_on, recorded_at, arrived_at, source,"
+        " replaces, format, content, digest FROM entry",
     ],
 )
 def test_the_file_itself_refuses_to_change_what_was_kept(path: Path, run: Run, sql: str) -> None:
     filled(path)
-    before = run("SELECT * FROM sent_week"), run("SELECT * FROM clearance")
+    before = [run(f"SELECT * FROM {table}") for table in ("sent_week", "clearance", "entry")]
     with pytest.raises(sqlite3.IntegrityError, match="is never"):
         run(sql)
-    assert (run("SELECT * FROM sent_week"), run("SELECT * FROM clearance")) == before
+    assert [run(f"SELECT * FROM {table}") for table in ("sent_week", "clearance", "entry")] == before
 
 
 @pytest.mark.parametrize(
@@ -99,6 +106,30 @@ def test_a_copy_altered_behind_our_back_is_refused(path: Path, run: Run, sql: st
             record.sent(MONDAY)
     assert caught.value.finding.code == code
     assert caught.value.finding.level == "error"
+
+
+@pytest.mark.parametrize(
+    ("sql", "code"),
+    [
+        ("UPDATE entry SET content = CAST(replace(content, 'slept', 'crept') AS BLOB)", "entry-altered"),
+        ("UPDATE entry SET runner_id = 'R02' WHERE kind = 'decided'", "entry-altered"),
+        ("UPDATE entry SET kind = 'asked' WHERE kind = 'decided'", "entry-unreadable"),
+        (
+            "UPDATE entry SET digest = '44136fa355b3678a1146ad16f7e8649e94fb4fc21fe77e8310c060f61caaff8a', "
+            "content = CAST('{}' AS BLOB) WHERE kind = 'decided'",
+            "entry-unreadable",
+        ),
+    ],
+)
+def test_an_entry_altered_behind_our_back_is_refused(path: Path, run: Run, sql: str, code: str) -> None:
+    filled(path)
+    run("DROP TRIGGER entry_no_update")
+    run(sql)
+    with open_record(path) as record:
+        assert [f.code for f in record.altered()] == [code]
+        with pytest.raises(RecordError) as caught:
+            record.entries("R02" if "R02" in sql else "R01")
+    assert caught.value.finding.code == code
 
 
 def schema(path: Path) -> dict[str, object]:

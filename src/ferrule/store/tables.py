@@ -42,3 +42,22 @@ clearance = Table(
     UniqueConstraint("runner_id", "reason", "cleared_by", "cleared_on"),
     sqlite_strict=True,
 )
+
+entry = Table(
+    "entry",
+    metadata,
+    Column("number", Integer, primary_key=True),
+    Column("entry_id", Text, CheckConstraint("entry_id <> ''"), nullable=False),
+    Column("runner_id", Text, CheckConstraint("runner_id <> ''"), nullable=False),
+    Column("kind", Text, nullable=False),
+    Column("performed_on", Text, nullable=False),
+    Column("recorded_at", Text, nullable=False),
+    Column("arrived_at", Text, nullable=False),
+    Column("source", Text, nullable=False),
+    Column("replaces", Text, nullable=False),
+    Column("format", Integer, nullable=False),
+    Column("content", LargeBinary, nullable=False),
+    Column("digest", Text, CheckConstraint("length(digest) = 64"), nullable=False),
+    UniqueConstraint("entry_id", "digest"),
+    sqlite_strict=True,
+)

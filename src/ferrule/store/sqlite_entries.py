@@ -1,0 +1,221 @@
+"""Entries in the SQLite record: adding, and reading what counts."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any, TypeVar
+
+from sqlalchemy import ColumnElement, Connection, FromClause, Row, func, insert, select, true
+
+from ferrule.model.fact import Entry
+from ferrule.model.finding import Finding, Span
+from ferrule.store.facts import FORMAT, UnkeptError, digest_of, from_json, kind_of, performed_on, to_json, told
+from ferrule.store.record import Added, Apart, RecordError
+from ferrule.store.tables import entry as table
+
+MOST_AT_ONCE = 500
+"""Values asked for at once; older SQLite takes 999 in a statement."""
+_T = TypeVar("_T")
+
+
+def moment_text(moment: datetime) -> str:
+    """A moment in UTC to the microsecond: text that sorts as time does."""
+    return moment.astimezone(UTC).isoformat(timespec="microseconds")
+
+
+def add(connection: Connection, entries: Iterable[Entry], now: datetime, path: Path) -> Added:
+    """Write what is not there yet; see `Record.add`. The caller holds the write lock."""
+    ready: dict[tuple[str, str], dict[str, Any]] = {}
+    findings: list[Finding] = []
+    known = 0
+    for entry in entries:
+        try:
+            row = row_of(entry, now)
+        except UnkeptError as fault:
+            findings.append(_unkept(entry, str(fault)))
+            continue
+        if (row["entry_id"], row["digest"]) in ready:
+            known += 1
+        else:
+            ready[row["entry_id"], row["digest"]] = row
+    there = _there(connection, {entry_id for entry_id, _ in ready})
+    new: list[dict[str, Any]] = []
+    for (entry_id, digest), row in ready.items():
+        others = there.get(entry_id, [])
+        if others and any(digest == d or _same(row, kind, content) for kind, content, d in others):
+            known += 1
+        else:
+            new.append(row)
+            there[entry_id].append((row["kind"], row["content"], digest))
+    if new:
+        connection.execute(insert(table), new)
+    findings += [a.finding for a in apart(connection, path, {entry_id for entry_id, _ in ready})]
+    return Added(len(new), known, tuple(dict.fromkeys(findings)))
+
+
+def row_of(entry: Entry, now: datetime) -> dict[str, Any]:
+    """The columns of an entry that arrives now. Raises UnkeptError."""
+    content = to_json(entry)
+    return {
+        "entry_id": entry.entry_id,
+        "runner_id": entry.runner_id,
+        "kind": kind_of(entry.fact),
+        "performed_on": performed_on(entry).isoformat(),
+        "recorded_at": moment_text(entry.recorded_at),
+        "arrived_at": moment_text(now),
+        "source": entry.source,
+        "replaces": entry.replaces,
+        "format": FORMAT,
+        "content": content,
+        "digest": digest_of(content),
+    }
+
+
+def _there(connection: Connection, ids: set[str]) -> defaultdict[str, list[tuple[str, bytes, str]]]:
+    """Kind, content and digest of the rows that have one of these ids."""
+    found: defaultdict[str, list[tuple[str, bytes, str]]] = defaultdict(list)
+    if connection.execute(select(table.c.number).limit(1)).first() is None:
+        return found
+    columns = select(table.c.entry_id, table.c.kind, table.c.content, table.c.digest)
+    for part in _parts(sorted(ids)):
+        for row in connection.execute(columns.where(table.c.entry_id.in_(part))):
+            found[row.entry_id].append((row.kind, row.content, row.digest))
+    return found
+
+
+def _parts(values: Sequence[_T]) -> Iterator[Sequence[_T]]:
+    for start in range(0, len(values), MOST_AT_ONCE):
+        yield values[start : start + MOST_AT_ONCE]
+
+
+def _same(row: dict[str, Any], kind: str, content: bytes) -> bool:
+    """True when both say the same, but for the moment of recording."""
+    try:
+        return row["kind"] == kind and told(from_json(kind, row["content"])) == told(from_json(kind, content))
+    except ValueError:
+        return False  # what is there cannot be read any more: `altered` says so
+
+
+def entries(
+    connection: Connection, path: Path, runner_id: str | None = None, upto: datetime | None = None
+) -> tuple[Entry, ...]:
+    """What counts, of what had arrived by `upto`, in order of arrival. Raises RecordError when one was altered."""
+    aside = _aside(connection, upto)
+    query = select(table).where(_by(upto)).order_by(table.c.number)
+    if runner_id is not None:
+        query = query.where(table.c.runner_id == runner_id)
+    return tuple(read_row(row, path) for row in connection.execute(query) if row.number not in aside)
+
+
+def apart(connection: Connection, path: Path, ids: set[str] | None = None) -> tuple[Apart, ...]:
+    """What does not count, in order of arrival; with `ids`, what has such an id or replaces one.
+
+    Raises RecordError when one was altered.
+    """
+    aside = _aside(connection)
+    found = []
+    for part in _parts(sorted(aside)):
+        query = select(table).where(table.c.number.in_(part)).order_by(table.c.number)
+        for row in connection.execute(query):
+            if ids is None or ids & {row.entry_id, row.replaces}:
+                entry = read_row(row, path)
+                found.append(Apart(entry, datetime.fromisoformat(row.arrived_at), aside[row.number](entry)))
+    return tuple(found)
+
+
+def altered(connection: Connection, path: Path) -> Iterator[Finding]:
+    """A finding for each entry that no longer is what was kept."""
+    for row in connection.execute(select(table).order_by(table.c.number)):
+        try:
+            read_row(row, path)
+        except RecordError as fault:
+            yield fault.finding
+
+
+def read_row(row: Row[Any], path: Path) -> Entry:
+    """The entry in a row, its digest checked. Raises RecordError."""
+    if digest_of(row.content) != row.digest:
+        raise RecordError(_spoiled(row, path, "entry-altered", "no longer has the digest it was kept with"))
+    try:
+        entry = from_json(row.kind, row.content)
+    except ValueError as error:
+        raise RecordError(_spoiled(row, path, "entry-unreadable", f"cannot be read ({error})")) from error
+    if (entry.entry_id, entry.runner_id, entry.replaces) != (row.entry_id, row.runner_id, row.replaces):
+        raise RecordError(_spoiled(row, path, "entry-altered", "is filed under another runner or id"))
+    return entry
+
+
+def _by(upto: datetime | None, rows: FromClause = table) -> ColumnElement[bool]:
+    return true() if upto is None else rows.c.arrived_at <= moment_text(upto)
+
+
+def _aside(connection: Connection, upto: datetime | None = None) -> dict[int, Callable[[Entry], Finding]]:
+    """Numbers of the rows that do not count, of those that had arrived by `upto`, and what says why of each."""
+    aside: dict[int, Callable[[Entry], Finding]] = {}
+    twice = select(table.c.entry_id).group_by(table.c.entry_id).having(func.count() > 1)
+    # the one recorded first counts; at equal moments the digest decides: the order of arrival never does
+    order = (table.c.entry_id, table.c.recorded_at, table.c.digest)
+    same_id = select(*order, table.c.number).where(table.c.entry_id.in_(twice), _by(upto)).order_by(*order)
+    first = ""
+    for row in connection.execute(same_id):
+        if row.entry_id == first:
+            aside[row.number] = _changed
+        first = row.entry_id
+    target = table.alias()
+    of_another = (
+        select(table.c.number, target.c.number.label("target"))
+        .join(target, target.c.entry_id == table.c.replaces)
+        .where(table.c.replaces != "", table.c.runner_id != target.c.runner_id, _by(upto), _by(upto, target))
+    )
+    for number, aimed_at in connection.execute(of_another).all():
+        if aside.get(aimed_at) is not _changed:
+            aside.setdefault(number, _misaimed)
+    return aside
+
+
+def _changed(entry: Entry) -> Finding:
+    return Finding(
+        "entry-changed",
+        "advice",
+        f"entry {entry.entry_id} of {entry.runner_id}, {_about(entry)}, was told twice in different words",
+        "An entry is never changed, so the one recorded first counts; this one is kept beside it.",
+        "If this one is right, enter it again as a correction of the first.",
+    )
+
+
+def _misaimed(entry: Entry) -> Finding:
+    return Finding(
+        "entry-misaimed",
+        "advice",
+        f"entry {entry.entry_id} of {entry.runner_id}, {_about(entry)}, would replace an entry of another runner",
+        "One runner's word does not take another's away, so it is kept and does not count.",
+        "See which runner the file belongs to, and enter it again under that one.",
+    )
+
+
+def _unkept(entry: Entry, why: str) -> Finding:
+    return Finding(
+        "entry-unkept",
+        "error",
+        f"entry {entry.entry_id!r} of {entry.runner_id!r} was not kept: {why}",
+        "What cannot be read back the same would be lost unseen; the other entries were kept.",
+        "Mend it where it comes from and hand it over again.",
+    )
+
+
+def _spoiled(row: Row[Any], path: Path, code: str, how: str) -> Finding:
+    return Finding(
+        code,
+        "error",
+        f"the entry {row.entry_id} of {row.runner_id}, arrived {row.arrived_at[:10]}, {how}",
+        "What the runner told and what the record says may differ.",
+        "Restore the file from a backup, or have the runner hand it over again.",
+        Span(str(path), 1),
+    )
+
+
+def _about(entry: Entry) -> str:
+    return f"{kind_of(entry.fact)} of {performed_on(entry).isoformat()}"
