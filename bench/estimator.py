@@ -36,7 +36,7 @@ FIRST_SEED = 100
 """Squads below 100 are for looking; these are for the table."""
 
 FAIR, TWO_WAY, PERFECT = "fair weighted 1RM", "two-way (exercise + runner)", "true body, day unknown"
-OURS, OURS_FIRST = "estimator", "estimator, offsets also after first weeks"
+OURS, OURS_FROZEN = "estimator", "estimator, offsets between cycles only"
 
 
 class Estimator(Protocol):
@@ -88,7 +88,7 @@ PEERS: Makers = {
     TWO_WAY: _weighted(GAIN, fair=True, runner=True),
     PERFECT: Perfect,
 }
-ALL: Makers = {**PEERS, OURS: Ours, OURS_FIRST: partial(Ours, first_week_too=True)}
+ALL: Makers = {**PEERS, OURS: Ours, OURS_FROZEN: partial(Ours, first_weeks=False)}
 
 
 def season(squad: SimulatedSquad, makers: Makers) -> dict[str, list[Score]]:
@@ -111,6 +111,7 @@ def season(squad: SimulatedSquad, makers: Makers) -> dict[str, list[Score]]:
                     days.get((n, asks.variant.id), 0),
                     by_squad.get(asks.variant.id, 0),
                     squad.runners[n].habits.writes,
+                    n,
                 )
                 for name, estimator in made.items():
                     said = estimator.predict(n, asks.variant, one.asked.load_kg, one.asked.place)
@@ -194,7 +195,7 @@ def run() -> list[Row]:
     for name in (FAIR, OURS):
         for stated, happened, count in stated_and_happened(scores[name]):
             rows.append((f"{name}: stated {stated:.2f} ({count} sets), happened", happened, ""))
-    for name in (OURS, OURS_FIRST):
+    for name in (OURS, OURS_FROZEN):
         for target, value, met in targets(scores, name):
             rows.append((f"TARGET, {name}: {target}: {'met' if met else 'NOT MET'}", value, ""))
     rows += foresight_rows(scores)
@@ -207,12 +208,12 @@ def run() -> list[Row]:
 def foresight_rows(scores: Mapping[str, Sequence[Score]]) -> list[Row]:
     """How much the simulated coach's own knowledge is worth: a constant chance, and doses from a coach who knows little."""
     done = mean(scores[OURS], later, lambda s: s.done)
-    blind = seasons(min(LOOP_SQUADS, SQUADS), {k: ALL[k] for k in (FAIR, OURS, OURS_FIRST, PERFECT)}, coach=BLIND)
+    blind = seasons(min(LOOP_SQUADS, SQUADS), {k: ALL[k] for k in (FAIR, OURS, OURS_FROZEN, PERFECT)}, coach=BLIND)
     rows = [("always stating the share completed: Brier", done * (1 - done), "")]
     rows += [(f"coach who sees 35 %, {name}: Brier", brier(found), "") for name, found in blind.items()]
     rows += [
         (f"coach who sees 35 %, {name}: RMSE new over fair", rmse(blind[name], new) / rmse(blind[FAIR], new), "ratio")
-        for name in (OURS, OURS_FIRST)
+        for name in (OURS, OURS_FROZEN)
     ]
     for stated, happened, count in stated_and_happened(blind[OURS]):
         rows.append((f"coach who sees 35 %, {OURS}: stated {stated:.2f} ({count} sets), happened", happened, ""))

@@ -46,11 +46,15 @@ class Expected:
             return float(min(400.0, max(2.0, self.b0 * math.exp(h * self.b1))))
         return min(60.0, max(0.3, 1 + math.expm1(-h) / self.k))
 
-    def chance(self, amount: float) -> float:
-        """Chance that `amount` or more is possible."""
+    def z_of(self, amount: float) -> float:
+        """How many spreads `amount` lies above the middle."""
         held = math.log(amount / self.b0) / self.b1
         at = held if self.hold else -math.log1p(self.k * max(amount - 1, -0.9))
-        return 0.5 * math.erfc(-(at - self.log_share) / self.sd / math.sqrt(2))
+        return (self.log_share - at) / self.sd
+
+    def chance(self, amount: float) -> float:
+        """Chance that `amount` or more is possible."""
+        return 0.5 * math.erfc(self.z_of(amount) / math.sqrt(2))
 
 
 def expected(variant: Variant, load_kg: float, place: Place | None, mass_kg: float, mean: float, sd: float) -> Expected:

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bench.estimator_peers import Expected
+from ferrule.model.entry import LoggedSet
 from ferrule.simulate.reports import Happened
 from ferrule.simulate.truth import Body, share_of
 from ferrule.simulate.world import TrueVariant
@@ -21,7 +22,13 @@ Z90 = 1.6449
 
 @dataclass(frozen=True, slots=True)
 class Score:
-    """One first set, foretold before its week. error: log amount foretold minus true; load: on the TRUE curve."""
+    """One first set, foretold before its week.
+
+    error    log amount foretold minus true;  load: log load between them on the TRUE curve
+    chance   stated that what was asked would be completed;  done: it was
+    z        how many foretold spreads the true amount lies above the middle
+    runner, expected, entry    who, what was foretold in whole, and what was told afterwards
+    """
 
     squad: int
     week: int
@@ -37,13 +44,17 @@ class Score:
     inside: bool
     chance: float
     done: bool
+    z: float
+    runner: int
+    expected: Expected
+    entry: LoggedSet
 
 
 def score(
-    expected: Expected, happened: Happened, body: Body, asks: TrueVariant, base: tuple[int, int, int, int, bool]
+    expected: Expected, happened: Happened, body: Body, asks: TrueVariant, base: tuple[int, int, int, int, bool, int]
 ) -> Score:
     """Score one foretold first set; repetitions are compared within 1 to 40 on both sides."""
-    squad, week, seen_days, squad_sets, writes = base
+    squad, week, seen_days, squad_sets, writes, runner = base
     hold = asks.hold
 
     def held(x: float) -> float:
@@ -67,6 +78,10 @@ def score(
         low <= true <= high,
         expected.chance(happened.asked.amount),
         happened.possible >= happened.asked.amount,
+        expected.z_of(true),
+        runner,
+        expected,
+        happened.entry,
     )
 
 
