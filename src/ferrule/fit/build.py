@@ -91,7 +91,14 @@ def build(
                     s,
                     b,
                     item,
-                    choices_of(item, block, setting, only, sent_before(last, week.cycle_name, session.key, item)),
+                    choices_of(
+                        item,
+                        block,
+                        setting,
+                        only,
+                        sent_before(last, week.cycle_name, session.key, item),
+                        setting.bounds.get((session.key, item.key)),
+                    ),
                 )
                 for item, only in zip(block.items, lanes, strict=True)
             ]

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from itertools import takewhile
 
 from ferrule.check import minutes
+from ferrule.fit.bounds import keep_within
 from ferrule.fit.candidates import OPEN_LOAD as OPEN_LOAD
 from ferrule.fit.candidates import SAME_DEMAND, Candidate, candidates, first_of, is_easier, with_loads
 from ferrule.fit.choice import Choice as Choice
@@ -18,6 +19,7 @@ from ferrule.fit.growth import Before, least_of, mark_grown, nearest_grown
 from ferrule.fit.recourse import add_recourse
 from ferrule.fit.setting import Setting as Setting
 from ferrule.fit.weigh import weigh
+from ferrule.model.bound import Bound
 from ferrule.model.programme import Block, Item
 
 LOADS_KEPT = 6
@@ -27,14 +29,17 @@ VARIANTS_KEPT = 8
 
 
 def choices_of(
-    item: Item, block: Block, setting: Setting, only: frozenset[str] | None = None, before: Before | None = None
-) -> LineChoices:
+    item: Item, block: Block, setting: Setting, only: frozenset[str] | None = None, before: Before | None = None,
+    bound: Bound | None = None,
+) -> LineChoices:  # fmt: skip
     """All choices of `item`, the written ones first, each once, with expected losses and recourses filled in.
 
     only   ids of the variants the choices are held to (the lanes of the line); recourses and `best` are not held to them
     before  what was sent for the line the week before: more than a step above it is `grown`, and no offer
+    bound   how far the line may go by what the record says; what asks more is barred
     """
     every = _drafted(candidates(item, setting.library), item, block, setting)
+    keep_within(every, bound, before, setting)
     written = _written(every)
     free = [d for d in every if d.barred is None and not _pointless(d, written)]
     add_recourse(free)

@@ -18,12 +18,14 @@ from ferrule.fit.problem import Answer
 from ferrule.fit.solve import blame, solve
 from ferrule.fit.stability import hold_to
 from ferrule.fit.week import week_from
+from ferrule.model.bound import NO_BOUNDS, Bounds
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import Away, FittedWeek, Held, Impossible, Outcome, Reason
 from ferrule.model.house import House
 from ferrule.model.programme import LIGHT, Programme
 from ferrule.model.squad import Capacity, Runner
 from ferrule.programme.weeks import week_of
+from ferrule.squad.away import in_week
 from ferrule.squad.place import away_words, programme_week
 
 Pinned = frozenset[tuple[str, str]]
@@ -33,7 +35,7 @@ NOTHING: Final[Pinned] = frozenset()
 def fit_runner(
     programme: Programme, runner: Runner, library: Library, house: House, monday: date,
     last: FittedWeek | None = None, pinned: Pinned = NOTHING, capacity: Capacity | None = None,
-    allowed: Allowed | None = None, given: Given | None = None,
+    allowed: Allowed | None = None, given: Given | None = None, bounds: Bounds = NO_BOUNDS,
 ) -> Outcome:  # fmt: skip
     """The week of `monday` for `runner`, or why there is none.
 
@@ -42,15 +44,16 @@ def fit_runner(
     capacity  what is believed of them on that Monday; None when nothing was logged: then the prior
     allowed lanes: (cycle key, session key, line key) -> the variants that line is held to
     given   the copy they already have of this week: what is past stays, the rest changes as little as can be
+    bounds  how far lines may go by what the record says
     """
-    laid = lay(programme, runner, library, house, monday, last, pinned, capacity, allowed, given)
+    laid = lay(programme, runner, library, house, monday, last, pinned, capacity, allowed, given, bounds)
     return outcome_of(laid, solve(laid.problem)) if isinstance(laid, Laid) else laid
 
 
 def lay(
     programme: Programme, runner: Runner, library: Library, house: House, monday: date,
     last: FittedWeek | None = None, pinned: Pinned = NOTHING, capacity: Capacity | None = None,
-    allowed: Allowed | None = None, given: Given | None = None,
+    allowed: Allowed | None = None, given: Given | None = None, bounds: Bounds = NO_BOUNDS,
 ) -> Laid | Held | Away:  # fmt: skip
     """The Problem of this runner's week; Held or Away when nothing is to be fitted."""
     held = next((h for h in runner.holds if h.cleared_by is None), None)
@@ -62,7 +65,8 @@ def lay(
     if week is None or not any(b.items for s in week.sessions for b in s.blocks):
         why = away_words(runner, weeks, monday) or "no session is written for that week"
         return Away(runner.id, runner.name, why)
-    setting = setting_of(runner, library, house, monday, is_finding_week(week.week, last), capacity)
+    runner = in_week(runner, monday)
+    setting = setting_of(runner, library, house, monday, is_finding_week(week.week, last), capacity, bounds)
     laid = build(programme, week, setting, last, pinned, allowed)
     return laid if given is None else hold_to(laid, given)
 
@@ -74,12 +78,13 @@ def _weeks(programme: Programme, runner: Runner) -> int:
 
 
 def setting_of(
-    runner: Runner, library: Library, house: House, monday: date, finding: bool, capacity: Capacity | None = None
-) -> Setting:
+    runner: Runner, library: Library, house: House, monday: date, finding: bool, capacity: Capacity | None = None,
+    bounds: Bounds = NO_BOUNDS,
+) -> Setting:  # fmt: skip
     """What is known of the runner, as the choices need it. capacity: None takes the prior."""
     capacity = capacity_of(runner, monday) if capacity is None else capacity
     margin = house.value("finding-margin-rir") if finding else 0.0
-    return Setting(runner, capacity, Nodes.of(capacity), library, house, monday, mass_of(runner), margin)
+    return Setting(runner, capacity, Nodes.of(capacity), library, house, monday, mass_of(runner), margin, bounds)
 
 
 def capacity_of(runner: Runner, monday: date) -> Capacity:

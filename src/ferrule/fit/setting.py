@@ -7,6 +7,7 @@ from datetime import date
 
 from ferrule.fit.effort import Nodes, believed
 from ferrule.fit.screen import screen_load, screen_variant
+from ferrule.model.bound import Bounds
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.fitted import LoadChoice, Reason
 from ferrule.model.house import House
@@ -27,6 +28,7 @@ class Setting:
     monday: date
     mass_kg: float
     margin_rir: float
+    bounds: Bounds = field(default_factory=dict)
     _screened: dict[str, Reason | None] = field(default_factory=dict)
     _loads: dict[Place, tuple[LoadChoice, ...]] = field(default_factory=dict)
     _believed: dict[str, tuple[float, float]] = field(default_factory=dict)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 
+from ferrule.fit.bounds import NO_OWN, Own
 from ferrule.fit.build import Laid, offered
 from ferrule.fit.gap import stopped_early
 from ferrule.fit.given import Given
@@ -42,6 +43,7 @@ class _Known:
     capacity: Capacity | None = None
     allowed: Allowed | None = None
     given: Given | None = None
+    own: Own | None = None
     pinned: Pinned = NOTHING
 
 
@@ -60,7 +62,7 @@ def fit_squad(
     programme: Programme, squad: Squad, library: Library, house: House, monday: date, *,
     last: Mapping[str, FittedWeek] | None = None, workers: int = 1, progress: Progress | None = None,
     beliefs: Mapping[str, Capacity] | None = None, lanes: int | None = None,
-    given: Mapping[str, Given] | None = None,
+    given: Mapping[str, Given] | None = None, own: Mapping[str, Own] = NO_OWN,
 ) -> SquadWeek:  # fmt: skip
     """Every runner's outcome for the calendar week of `monday`, in the order of the squad.
 
@@ -70,12 +72,13 @@ def fit_squad(
     beliefs   runner id -> what is believed of them on that Monday; who is not among them has the prior
     lanes     most variants a line over the squad, 0 for as many as it takes; None takes the house rule
     given     runner id -> the copy they have of this week: what is past stays, the rest changes as little as can be
+    own       runner id -> what the record makes of this week for them (`ferrule.next`)
 
     Each fitted week has passed `verify`; one that has not becomes Impossible with what was found.
     """
     monday = monday_of(monday)
     known = {
-        r.id: _Known((last or {}).get(r.id), (beliefs or {}).get(r.id), given=(given or {}).get(r.id))
+        r.id: _Known((last or {}).get(r.id), (beliefs or {}).get(r.id), None, (given or {}).get(r.id), own.get(r.id))
         for r in squad.runners
     }
     one = partial(_fit, programme, library, house, monday)
@@ -148,8 +151,20 @@ def _fit(
     programme: Programme, library: Library, house: House, monday: date, runner: Runner, known: _Known,
 ) -> _Fitted:  # fmt: skip
     allowed = known.allowed if known.given is None else None  # a copy that was sent keeps the lanes it was sent with
+    own = Own(programme) if known.own is None else known.own
+    pinned = known.pinned | own.pinned
     laid = lay(
-        programme, runner, library, house, monday, known.last, known.pinned, known.capacity, allowed, known.given
+        own.programme,
+        runner,
+        library,
+        house,
+        monday,
+        known.last,
+        pinned,
+        known.capacity,
+        allowed,
+        known.given,
+        own.bounds,
     )
     if not isinstance(laid, Laid):
         return _Fitted(laid)
@@ -158,7 +173,8 @@ def _fit(
     early = stopped_early(runner, answer)
     if isinstance(outcome, Impossible):
         return _Fitted(outcome, findings=(*outcome.reasons, *early))
-    wrong = verify(outcome, programme, runner, library, house, laid.setting.capacity, known.last, known.given)
+    capacity = laid.setting.capacity
+    wrong = verify(outcome, own.programme, runner, library, house, capacity, known.last, known.given, own.bounds)
     if wrong:
         return _Fitted(Impossible(runner.id, runner.name, wrong, ()), findings=wrong)
     gains = []
@@ -214,7 +230,8 @@ def _at_one_home(
     def passes(runner: Runner, week: FittedWeek) -> bool:
         k = known[runner.id]
         capacity = capacity_of(runner, week.monday) if k.capacity is None else k.capacity
-        return not verify(week, programme, runner, library, house, capacity, k.last, k.given)
+        own = Own(programme) if k.own is None else k.own
+        return not verify(week, own.programme, runner, library, house, capacity, k.last, k.given, own.bounds)
 
     past = {r: frozenset(given.done()) for r in weeks if (given := known[r].given) is not None}
     parted, told = part(weeks, runners, passes, past)

@@ -6,12 +6,13 @@ import re
 from datetime import time, timedelta
 
 from ferrule.check import minutes
+from ferrule.fit.bounds import bound_reason
 from ferrule.fit.build import Laid, LaidLine, sets_at
 from ferrule.fit.cautions import cautions_of
 from ferrule.fit.choices import Choice, Step
 from ferrule.fit.days import DAY, HOUR, hours_to_key, run_times
 from ferrule.fit.given import line_text
-from ferrule.fit.growth import growth_reasons
+from ferrule.fit.growth import growth_reasons, sent_before
 from ferrule.fit.predict import predict
 from ferrule.fit.problem import LEVELS, Answer
 from ferrule.fit.reasons import load_words, reasons_of
@@ -195,6 +196,12 @@ def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: L
     prediction = predict(c, sets, setting.capacity)
     reasons = reasons_of(ln.item, ln.choices.written, c, ln.choices.choices, margin, ln.choices.only)
     reasons = (*reasons, *growth_reasons(c, ln.choices.choices))
+    key = laid.week.sessions[ln.session].key
+    before = sent_before(laid.last, laid.week.cycle_name, key, ln.item)
+    reasons = (
+        *reasons,
+        *bound_reason(setting.bounds.get((key, ln.item.key)), c.demand, before, setting, grouped=c.group is not None),
+    )
     finding = setting.margin_rir > 0 and prediction is not None
     rir = dose.rir
     if finding and rir is not None:

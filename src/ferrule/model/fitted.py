@@ -29,11 +29,15 @@ ReasonCode = Literal[
     "lane",
     "load chosen",
     "not fitted",
+    "held",
 ]
-"""Why a line differs from the text. Choices the coach left open, the finding week and `not fitted` are no departures."""
+"""Why a line differs from the text. Choices the coach left open, the finding week and `not fitted` are no departures, nor
+is `held`: the record says so, and `ferrule next` tells it line by line."""
 
 
-OPEN: frozenset[ReasonCode] = frozenset(("open slot", "first that fits", "load chosen", "finding week", "not fitted"))
+OPEN: frozenset[ReasonCode] = frozenset(
+    ("open slot", "first that fits", "load chosen", "finding week", "not fitted", "held")
+)
 """Reasons that are no departure from the text."""
 
 

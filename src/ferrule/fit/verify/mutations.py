@@ -7,8 +7,9 @@ from dataclasses import dataclass, field, replace
 from datetime import date, time, timedelta
 
 from ferrule.fit.given import Given
+from ferrule.model.bound import Bound, Bounds
 from ferrule.model.finding import Span
-from ferrule.model.fitted import FittedBlock, FittedItem, FittedWeek, LoadChoice, Recourse
+from ferrule.model.fitted import FittedBlock, FittedItem, FittedWeek, LoadChoice, Reason, Recourse
 from ferrule.model.house import House
 from ferrule.model.quantity import Range, Tempo
 from ferrule.model.squad import Hold, Limit, Run, Runner, Sore, Wish
@@ -25,6 +26,7 @@ class Case:
     house: House = field(default_factory=House)
     last: FittedWeek | None = None
     given: Given | None = None
+    bounds: Bounds = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,6 +247,21 @@ def _jump(c: Case) -> Case | None:
     return _lighter_week(c)
 
 
+def _the(item: FittedItem) -> Wanted:
+    return lambda _, other: other is item
+
+
+def _held(c: Case, said: str) -> Case | None:
+    """Last week as this one; the first line with a prediction may ask half of it, and is told to be held for `said`."""
+    for s, b, _, item in _items(c.week):
+        if item.prediction is not None and c.week.sessions[s].blocks[b].kind != "warm-up":
+            key = (c.week.sessions[s].key.partition(" (")[0], item.item_key)
+            told = with_item(c, _the(item), lambda i: replace(i, reasons=(*i.reasons, Reason("held", said))))
+            if told is not None:
+                return replace(told, last=c.week, bounds={key: Bound("sore the next morning", 0.5)})
+    return None
+
+
 def _one_group(c: Case) -> Case | None:
     for s, session in enumerate(c.week.sessions):
         for b, block in enumerate(session.blocks):
@@ -348,6 +365,8 @@ MUTATIONS: tuple[Mutation, ...] = (
     Mutation("pair-clash", "one group twice in a pair", _one_group),
     Mutation("new", "too much that is new", _all_new),
     Mutation("growth", "more than a step above last week", _jump),
+    Mutation("bound", "more than the record allows", lambda c: _held(c, "sore the next morning")),
+    Mutation("bound", "held without a word", lambda c: _held(c, "for no reason")),
     # what is printed
     Mutation("printed", "another session name", lambda c: with_session(c, 0, name="changed")),
     Mutation("printed", "another session's notes", lambda c: with_session(c, 0, notes=("changed",))),

@@ -105,7 +105,15 @@ def cases(make_runner: MakeRunner) -> dict[str, tuple[Case, Programme]]:
 def said(case: Case, programme: Programme, runner: Runner) -> tuple[Finding, ...]:
     """What the verifier says; the belief is that of the sound case, for a mutation does not change it."""
     return verify(
-        case.week, programme, case.runner, library(), case.house, capacity_of(runner, MONDAY), case.last, case.given
+        case.week,
+        programme,
+        case.runner,
+        library(),
+        case.house,
+        capacity_of(runner, MONDAY),
+        case.last,
+        case.given,
+        case.bounds,
     )
 
 
