@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, FromClause, Row, func, insert, select, true
+from sqlalchemy import ColumnElement, Connection, FromClause, Row, func, select, true
 
 from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding, Span
@@ -28,12 +28,13 @@ def moment_text(moment: datetime) -> str:
 
 def add(connection: Connection, entries: Iterable[Entry], now: datetime, path: Path) -> Added:
     """Write what is not there yet; see `Record.add`. The caller holds the write lock."""
+    arrived_at = moment_text(now)
     ready: dict[tuple[str, str], dict[str, Any]] = {}
     findings: list[Finding] = []
     known = 0
     for entry in entries:
         try:
-            row = row_of(entry, now)
+            row = row_of(entry, arrived_at)
         except UnkeptError as fault:
             findings.append(_unkept(entry, str(fault)))
             continue
@@ -50,14 +51,18 @@ def add(connection: Connection, entries: Iterable[Entry], now: datetime, path: P
         else:
             new.append(row)
             there[entry_id].append((row["kind"], row["content"], digest))
-    if new:
-        connection.execute(insert(table), new)
-    findings += [a.finding for a in apart(connection, path, {entry_id for entry_id, _ in ready})]
+    if new:  # without the compiler of statements: that takes as long as SQLite itself
+        marks = ", ".join("?" * len(new[0]))
+        names = ", ".join(new[0])
+        rows = [tuple(row.values()) for row in new]
+        connection.exec_driver_sql(f"INSERT INTO entry ({names}) VALUES ({marks})", rows)
+    touched = {row[name] for row in ready.values() for name in ("entry_id", "replaces")} - {""}
+    findings += [a.finding for a in apart(connection, path, touched)]
     return Added(len(new), known, tuple(dict.fromkeys(findings)))
 
 
-def row_of(entry: Entry, now: datetime) -> dict[str, Any]:
-    """The columns of an entry that arrives now. Raises UnkeptError."""
+def row_of(entry: Entry, arrived_at: str) -> dict[str, Any]:
+    """The columns of an entry, in the order of the table. Raises UnkeptError."""
     content = to_json(entry)
     return {
         "entry_id": entry.entry_id,
@@ -65,7 +70,7 @@ def row_of(entry: Entry, now: datetime) -> dict[str, Any]:
         "kind": kind_of(entry.fact),
         "performed_on": performed_on(entry).isoformat(),
         "recorded_at": moment_text(entry.recorded_at),
-        "arrived_at": moment_text(now),
+        "arrived_at": arrived_at,
         "source": entry.source,
         "replaces": entry.replaces,
         "format": FORMAT,
@@ -115,7 +120,7 @@ def apart(connection: Connection, path: Path, ids: set[str] | None = None) -> tu
 
     Raises RecordError when one was altered.
     """
-    aside = _aside(connection)
+    aside = _aside(connection, ids=ids)
     found = []
     for part in _parts(sorted(aside)):
         query = select(table).where(table.c.number.in_(part)).order_by(table.c.number)
@@ -152,10 +157,19 @@ def _by(upto: datetime | None, rows: FromClause = table) -> ColumnElement[bool]:
     return true() if upto is None else rows.c.arrived_at <= moment_text(upto)
 
 
-def _aside(connection: Connection, upto: datetime | None = None) -> dict[int, Callable[[Entry], Finding]]:
-    """Numbers of the rows that do not count, of those that had arrived by `upto`, and what says why of each."""
+def _aside(
+    connection: Connection, upto: datetime | None = None, ids: set[str] | None = None
+) -> dict[int, Callable[[Entry], Finding]]:
+    """Numbers of the rows that do not count, of those that had arrived by `upto`, and what says why of each.
+
+    ids   when these are few, only rows that have such an id or replace one are looked at
+    """
     aside: dict[int, Callable[[Entry], Finding]] = {}
     twice = select(table.c.entry_id).group_by(table.c.entry_id).having(func.count() > 1)
+    only: ColumnElement[bool] = true()
+    if ids is not None and len(ids) <= MOST_AT_ONCE:
+        twice = twice.where(table.c.entry_id.in_(ids))
+        only = table.c.entry_id.in_(ids) | table.c.replaces.in_(ids)
     # the one recorded first counts; at equal moments the digest decides: the order of arrival never does
     order = (table.c.entry_id, table.c.recorded_at, table.c.digest)
     same_id = select(*order, table.c.number).where(table.c.entry_id.in_(twice), _by(upto)).order_by(*order)
@@ -168,7 +182,7 @@ def _aside(connection: Connection, upto: datetime | None = None) -> dict[int, Ca
     of_another = (
         select(table.c.number, target.c.number.label("target"))
         .join(target, target.c.entry_id == table.c.replaces)
-        .where(table.c.replaces != "", table.c.runner_id != target.c.runner_id, _by(upto), _by(upto, target))
+        .where(table.c.replaces != "", table.c.runner_id != target.c.runner_id, _by(upto), _by(upto, target), only)
     )
     for number, aimed_at in connection.execute(of_another).all():
         if aside.get(aimed_at) is not _changed:
