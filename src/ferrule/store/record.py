@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Protocol, Self
@@ -11,6 +11,7 @@ from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.squad import HoldReason
+from ferrule.store.kept import Kept
 
 RECORD_FILE = "ferrule.db"
 """The file in the workspace."""
@@ -77,6 +78,27 @@ class Apart:
     finding: Finding
 
 
+@dataclass(frozen=True, slots=True)
+class Erased:
+    """What went when a runner was erased: how many rows of each kind.
+
+    findings   where the runner's id or name still stands in what others told or were sent
+    """
+
+    weeks: int
+    clearances: int
+    entries: int
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Erasure:
+    """That somebody was erased, by whom and when. Not who."""
+
+    erased_by: str
+    at: datetime
+
+
 class Record(Protocol):
     """What every record does, whatever keeps it. Facts are only ever added. `now` must have a time zone."""
 
@@ -91,6 +113,9 @@ class Record(Protocol):
 
     def sent(self, monday: date) -> tuple[SentWeek, ...]:
         """Every copy of that week, by runner and sequence. Raises RecordError when one was altered."""
+
+    def sent_mondays(self, runner_id: str) -> Mapping[date, int]:
+        """Every Monday of which a copy was sent to this runner, in order, with its highest sequence. Reads no copy."""
 
     def copy(self, copy_id: str) -> SentWeek | None:
         """The copy of that id. Raises RecordError when it was altered."""
@@ -121,6 +146,29 @@ class Record(Protocol):
 
     def apart(self) -> tuple[Apart, ...]:
         """Entries kept apart, in the order they arrived. Raises RecordError when one was altered."""
+
+    def runners(self) -> tuple[str, ...]:
+        """Ids of all runners of whom anything is kept, sorted."""
+
+    def erase(self, runner_id: str, erased_by: str, now: datetime, names: Iterable[str] = ()) -> Erased:
+        """Remove everything kept of a runner, from the bytes of the file too, and note that an erasure happened.
+
+        names   further names the runner is known by; those of sent weeks are known. Used only to say where they remain.
+        Doing it again removes nothing and cleans the file again. Raises RecordError when the file could not be cleaned.
+        """
+
+    def erasures(self) -> tuple[Erasure, ...]:
+        """Every erasure, oldest first."""
+
+    def everything(self) -> Kept:
+        """All rows as they are kept, for an export: the bytes of what was signed or told are not touched."""
+
+    def take(self, kept: Kept) -> Added:
+        """Keep rows of an export; `everything` of that record and this one are then in this one.
+
+        Rows that are there are known. One that no longer has its digest, or that contradicts a row that is there, has a
+        finding and is left out. A fault of the disk keeps none of them.
+        """
 
     def altered(self) -> tuple[Finding, ...]:
         """A finding for each copy or entry whose content no longer has its digest or cannot be read."""

@@ -74,6 +74,15 @@ class RecordSuite:
         assert record.latest("R01", MONDAY) == second
         assert record.sent(MONDAY) == (first, second)
 
+    def test_which_weeks_were_sent(self, record: Record) -> None:
+        later = MONDAY + timedelta(weeks=2)
+        record.send(sample_week(monday=later), "Coach A", NOW)
+        record.send(sample_week(reps=7), "Coach A", NOW)
+        record.send(sample_week(reps=8), "Coach A", NOW)
+        record.send(sample_week("R02"), "Coach A", NOW)
+        assert list(record.sent_mondays("R01").items()) == [(MONDAY, 2), (later, 1)]
+        assert record.sent_mondays("R03") == {}
+
     def test_going_back_to_an_earlier_content_is_a_copy_of_its_own(self, record: Record) -> None:
         first, _, third = (record.send(sample_week(reps=n), "Coach A", NOW) for n in (7, 8, 7))
         assert (third.sequence, third.digest) == (3, first.digest)

@@ -9,7 +9,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any, Self, cast
 
-from sqlalchemy import Connection, Engine, Row, create_engine, event, insert, inspect, select
+from sqlalchemy import Connection, Engine, Row, create_engine, event, func, insert, inspect, select
 from sqlalchemy.engine import URL
 from sqlalchemy.exc import DBAPIError, OperationalError
 
@@ -156,6 +156,16 @@ class SqliteRecord:
         )
         with self._engine.connect() as connection:
             return tuple(self._read(row) for row in connection.execute(query))
+
+    def sent_mondays(self, runner_id: str) -> dict[date, int]:
+        query = (
+            select(sent_week.c.monday, func.max(sent_week.c.sequence))
+            .where(sent_week.c.runner_id == runner_id)
+            .group_by(sent_week.c.monday)
+            .order_by(sent_week.c.monday)
+        )
+        with self._engine.connect() as connection:
+            return {date.fromisoformat(monday): sequence for monday, sequence in connection.execute(query)}
 
     def copy(self, copy_id: str) -> SentWeek | None:
         with self._engine.connect() as connection:
