@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, time, timedelta
 
 import pytest
 
 from ferrule.fit.conftest import MONDAY
+from ferrule.fit.cycle import fit_cycle
 from ferrule.fit.squad import fit_squad
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedWeek, Held, Impossible, SquadWeek
 from ferrule.model.house import House
 from ferrule.model.programme import Programme
-from ferrule.model.squad import Squad
+from ferrule.model.squad import Run, Squad
 
 
 @pytest.fixture(scope="module")
@@ -25,14 +26,35 @@ def test_everybody_has_an_outcome_in_the_order_of_the_squad(week: SquadWeek, squ
     assert [o.runner_id for o in week.outcomes] == [r.id for r in squad.runners]
     held = [o for o in week.outcomes if isinstance(o, Held)]
     assert {h.reason for h in held} == {"pregnant", "health question", "under 18 without consent"}
-    assert [o.runner_id for o in week.outcomes if isinstance(o, Impossible)] == ["R22"]
-
-
-def test_one_impossible_runner_leaves_the_others_fitted(week: SquadWeek) -> None:
     fitted = [o for o in week.outcomes if isinstance(o, FittedWeek)]
-    assert len(fitted) == 20
+    assert len(fitted) == len(squad.runners) - len(held) == 21
     assert all(p.proven for o in fitted for p in o.prices)
-    assert [f.code for f in week.findings] == ["no-week"]
+    assert week.findings == ()
+
+
+def test_one_impossible_runner_leaves_the_others_fitted(
+    demo: Programme, squad: Squad, library: Library, house: House
+) -> None:
+    """Mon and Fri only, the key run on Tuesday morning, a race on Saturday: no leg work is far enough from any of them."""
+    runs = (Run(1, "key", time(6)), Run(3, "easy"), Run(5, "long", time(7, 30)))
+    stuck = replace(squad.runners[0], id="S01", days=(0, 4), runs=runs, races=(MONDAY + timedelta(days=5),))
+    one, two = squad.runners[:2]
+    found = fit_squad(demo, replace(squad, runners=(one, stuck, two)), library, house, MONDAY)
+    without = fit_squad(demo, replace(squad, runners=(one, two)), library, house, MONDAY)
+    assert isinstance(found.outcomes[1], Impossible)
+    assert (found.outcomes[0], found.outcomes[2]) == without.outcomes
+    assert [f.code for f in found.findings] == ["no-week"]
+
+
+def test_a_runner_with_two_days_has_a_proven_week_in_every_week_of_the_demo(
+    demo: Programme, squad: Squad, library: Library, house: House
+) -> None:
+    two = replace(squad, runners=tuple(r for r in squad.runners if r.id == "R22"))
+    assert two.runners[0].days == (0, 4)
+    for week in fit_cycle(demo, two, library, house, date(2026, 1, 5), 6):
+        (only,) = week.outcomes
+        assert isinstance(only, FittedWeek)
+        assert all(p.proven for p in only.prices)
 
 
 def test_every_fitted_runner_is_counted_on_every_line_of_their_week(week: SquadWeek) -> None:
