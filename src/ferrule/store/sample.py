@@ -19,7 +19,7 @@ from ferrule.model.fitted import (
     Recourse,
 )
 from ferrule.model.quantity import Range, Tempo
-from ferrule.store.uuid7 import milliseconds, uuid7
+from ferrule.record.uuid7 import milliseconds, uuid7
 
 MONDAY = date(2026, 1, 19)
 MOMENT = datetime(2026, 1, 24, 8, 0, 0, 250_000, tzinfo=UTC)

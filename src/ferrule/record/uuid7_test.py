@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from ferrule.store.uuid7 import RANDOM_BITS, milliseconds, uuid7
+from ferrule.record.uuid7 import RANDOM_BITS, milliseconds, uuid7
 
 
 def test_the_published_example() -> None:
