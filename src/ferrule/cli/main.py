@@ -24,6 +24,8 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("buy", "WORKSPACE --week DATE", "say what one more piece of kit would change, by fitting again with it"),
     ("clear", "WORKSPACE --runner R --by NAME", "record who cleared a runner on hold"),
     ("sign", "WORKSPACE --week DATE [--by NAME]", "sign the fitted weeks: each becomes a copy that no longer changes"),
+    ("away", "WORKSPACE RUNNER --from D --to D --kind K", "record time away and say which programme weeks move"),
+    ("move-race", "WORKSPACE RUNNER DATE", "say which programme weeks move with a race; --write keeps it"),
     ("sheets", "WORKSPACE --week DATE --out DIR", "write sheets, phone pages and calendars of the signed weeks"),
     ("library", "[NAME]", "list the exercises, show one with its figure, check them, or start an own one"),
     ("shots", "WORKSPACE", "list the fewest clips that show every exercise of a cycle, and how to film each"),
@@ -83,7 +85,7 @@ def _answer(words: list[str]) -> int:
         return _unknown(words[0])
     from importlib import import_module
 
-    code: int = import_module(f"ferrule.cli.{words[0]}").run(words[1:])
+    code: int = import_module(f"ferrule.cli.{words[0].replace('-', '_')}").run(words[1:])
     return code
 
 

@@ -8,7 +8,12 @@ from dataclasses import replace
 
 from ferrule.cli.stop import Stop
 from ferrule.cli.workspace import Workspace
+from ferrule.model.entry import TimeAway
+from ferrule.model.fact import Entry, TakenBack
+from ferrule.model.finding import in_order
 from ferrule.model.squad import Hold
+from ferrule.record.standing import away_of, standing
+from ferrule.squad.away import with_away
 from ferrule.store.opening import open_record
 from ferrule.store.record import RECORD_FILE, Clearance, Record, RecordError
 
@@ -36,11 +41,23 @@ def exists(workspace: Workspace) -> bool:
 
 
 def with_clearances(workspace: Workspace) -> Workspace:
-    """The workspace with the clearances of its record written into the holds of its runners."""
+    """The workspace as its record has it: clearances written into the holds of its runners, and their times away."""
     if not exists(workspace):
         return workspace
     with opened(workspace) as record:
-        return cleared(workspace, record.clearances())
+        return with_times_away(cleared(workspace, record.clearances()), record.entries())
+
+
+def with_times_away(workspace: Workspace, entries: Iterable[Entry]) -> Workspace:
+    """The workspace with what stands of the times away among `entries`; kit that cannot be read is a finding."""
+    stand = standing(e for e in entries if isinstance(e.fact, TimeAway | TakenBack))
+    made = [with_away(r, away_of(stand, r.id)) for r in workspace.squad.runners]
+    runners, findings = tuple(r for r, _ in made), [f for _, found in made for f in found]
+    return replace(
+        workspace,
+        squad=replace(workspace.squad, runners=runners),
+        findings=in_order((*workspace.findings, *findings)),
+    )
 
 
 def cleared(workspace: Workspace, clearances: Iterable[Clearance]) -> Workspace:

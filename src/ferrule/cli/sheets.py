@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Iterable
-from datetime import date
+from dataclasses import dataclass
+from datetime import date, datetime
 from hashlib import sha256
 from pathlib import Path
 
@@ -16,7 +17,11 @@ from ferrule.cli.record import exists, opened, with_clearances
 from ferrule.deliver.calendar import calendar
 from ferrule.deliver.page import runner_page
 from ferrule.deliver.sheet import sheet_pdf
+from ferrule.model.entry import TimeAway
+from ferrule.model.fact import TakenBack
 from ferrule.model.fitted import FittedWeek
+from ferrule.record.standing import moment
+from ferrule.squad.away import days_away
 from ferrule.squad.place import monday_of
 from ferrule.store.record import SentWeek
 
@@ -64,6 +69,7 @@ def write_signed(workspace: ws.Workspace, copies: tuple[SentWeek, ...], out: Pat
     """Sheet, page and calendar of each runner's newest copy. Returns the files written."""
     written: list[Path] = []
     newest = current(copies)
+    edits = edits_of(workspace, newest)
     show = progress_line(sys.stderr, "writing", len(newest))
     for done, copy in enumerate(newest, start=1):
         stem = file_stem(copy.runner_id, copy.monday)
@@ -71,7 +77,15 @@ def write_signed(workspace: ws.Workspace, copies: tuple[SentWeek, ...], out: Pat
         pdf = sheet_pdf(week, library, house, draft=False, copy_id=copy.copy_id)
         page = runner_page(week, library, house, draft=False, copy_id=copy.copy_id)
         before = [c.week for c in copies if c.runner_id == copy.runner_id and c.sequence < copy.sequence]
-        ics = calendar(week, sequence=copy.sequence, stamp=copy.signed_at, library=library, earlier=before)
+        edit = edits[copy.runner_id]
+        ics = calendar(
+            week,
+            sequence=edit.sequence,
+            stamp=max(copy.signed_at, edit.newest),
+            library=library,
+            earlier=before,
+            away=edit.away,
+        )
         for name, data in ((f"{stem}.pdf", pdf), (f"{stem}.html", page.encode("utf-8")), (f"{stem}.ics", ics)):
             ws.write_bytes(out / name, data)
             written.append(out / name)
@@ -81,6 +95,39 @@ def write_signed(workspace: ws.Workspace, copies: tuple[SentWeek, ...], out: Pat
             show(done, len(newest), copy.week.runner_name)
     clear_line(sys.stderr)
     return tuple(written)
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """What a calendar must know of a runner beside the copy itself.
+
+    sequence   of RFC 5545: copies sent up to that week, and times away told since. It grows with each, also where a
+               session has gone on to another week under the same UID
+    newest     when the last time away was told;  away: days on which nothing is trained
+    """
+
+    sequence: int
+    newest: datetime
+    away: frozenset[date]
+
+
+def edits_of(workspace: ws.Workspace, newest: tuple[SentWeek, ...]) -> dict[str, Edit]:
+    """For each newest copy, by runner id, what has come since that its calendar must say."""
+    if not newest:
+        return {}
+    made: dict[str, Edit] = {}
+    runners = {r.id: r for r in workspace.squad.runners}
+    with opened(workspace) as record:
+        for copy in newest:
+            told = [e for e in record.entries(copy.runner_id) if isinstance(e.fact, TimeAway | TakenBack)]
+            sent = record.sent_mondays(copy.runner_id)
+            runner = runners.get(copy.runner_id)
+            made[copy.runner_id] = Edit(
+                sum(n for monday, n in sent.items() if monday <= copy.monday) + len(told),
+                max((moment(e) for e in told), default=copy.signed_at),
+                frozenset() if runner is None else days_away(runner),
+            )
+    return made
 
 
 def unsigned_weeks(workspace: ws.Workspace, copies: tuple[SentWeek, ...], monday: date) -> tuple[FittedWeek, ...]:

@@ -56,10 +56,10 @@ def read_races(cell: Cell, anchor: Anchor | None) -> tuple[tuple[date, ...], lis
     findings: list[Finding] = []
     if not cell.empty:
         for part in entries(cell, commas=False):
-            found = _race(part, anchor)
+            found = race_day(part, anchor)
             pieces = [part] if isinstance(found, date) else re.split(r", ", part)
             for piece in pieces:
-                day = found if isinstance(found, date) else _race(piece, anchor)
+                day = found if isinstance(found, date) else race_day(piece, anchor)
                 if isinstance(day, date):
                     days.add(day)
                     continue
@@ -69,6 +69,7 @@ def read_races(cell: Cell, anchor: Anchor | None) -> tuple[tuple[date, ...], lis
     return tuple(sorted(days)), findings
 
 
-def _race(text: str, anchor: Anchor | None) -> date | NoDate:
+def race_day(text: str, anchor: Anchor | None) -> date | NoDate:
+    """The day one entry of the races means; words after a full date are for people."""
     first = re.match(r"\d{4}-\d{1,2}-\d{1,2}(?= )|\d{1,2} [A-Za-z]+ \d{4}(?= )", text)
     return read_date(first[0] if first else text, anchor, "ahead")

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from ferrule.model.entry import TimeAway
-from ferrule.model.finding import Finding, Span
+from ferrule.model.finding import Finding
 from ferrule.model.squad import Absence, KitItem, Runner
 from ferrule.model.words import DAYS
 from ferrule.squad.cell import Cell
@@ -36,7 +36,7 @@ def meanwhile(words: str | None, runner: Runner) -> tuple[tuple[KitItem, ...] | 
     """The kit at hand while away: None without training, the runner's own for "", `no kit` for nothing at all."""
     if words is None:
         return None, []
-    return read_kit(Cell(words, Span("time away", 1, 1))) if words.strip() else (runner.kit, [])
+    return read_kit(Cell(words, runner.span)) if words.strip() else (runner.kit, [])
 
 
 def in_week(runner: Runner, monday: date) -> Runner:
@@ -58,6 +58,13 @@ def in_week(runner: Runner, monday: date) -> Runner:
 
 def _kit_on(runner: Runner, here: Sequence[Absence], day: date) -> tuple[KitItem, ...]:
     return next((a.kit for a in here if a.kit is not None and a.first <= day <= a.last), runner.kit)
+
+
+def days_away(runner: Runner) -> frozenset[date]:
+    """The days on which this runner does not train because they are away."""
+    return frozenset(
+        a.first + timedelta(days=n) for a in runner.away if a.kit is None for n in range((a.last - a.first).days + 1)
+    )
 
 
 def moved_race(runner: Runner, to: date, was: date | None = None) -> tuple[Runner, date | None]:

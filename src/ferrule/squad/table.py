@@ -46,10 +46,11 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """The rows that hold anything, and the field number of each known column."""
+    """The rows that hold anything, the field number of each known column, and what parts the cells."""
 
     rows: tuple[Row, ...]
     columns: Mapping[str, int]
+    mark: str = ","
 
 
 def read_table(data: bytes, file: str) -> tuple[Table, list[Finding]]:
@@ -80,7 +81,7 @@ def read_table(data: bytes, file: str) -> tuple[Table, list[Finding]]:
             findings.append(_extra(file, line, extra, cells, len(heads)))
     if not rows:
         findings.append(_whole(file, "no-runners", "there is a heading and no runner", "There is nothing to fit."))
-    return Table(tuple(rows), columns), findings
+    return Table(tuple(rows), columns, mark), findings
 
 
 def _text(data: bytes, file: str) -> tuple[str | None, list[Finding]]:
