@@ -86,8 +86,8 @@ def test_links_and_pictures_lead_somewhere(path: Path) -> None:
 def test_every_command_a_document_shows_exists(path: Path) -> None:
     names = {name for name, _, _ in COMMANDS}
     page = path.read_text(encoding="utf-8")
-    shown = re.findall(r"^(?:\$ )?ferrule ([a-z-]+)", "\n".join(_fenced(page)), flags=re.M)
-    shown += re.findall(r"`ferrule ([a-z-]+)", page)
+    shown = re.findall(r"^(?:\$ )?ferrule ([a-z][a-z-]*)", "\n".join(_fenced(page)), flags=re.M)
+    shown += re.findall(r"`ferrule ([a-z][a-z-]*)", page)
     assert set(shown) <= names, f"{path.name} shows {set(shown) - names}"
     targets = set(re.findall(r"^([a-z-]+):", text("Makefile"), flags=re.M))
     made = re.findall(r"^(?:\$ )?make ([a-z-]+)", "\n".join(_fenced(page)), flags=re.M)
