@@ -22,6 +22,16 @@ def _refuse(table: str, what: str, said: str) -> str:
     return f"CREATE TRIGGER {table}_no_{what.lower()} BEFORE {what} ON {table} BEGIN SELECT RAISE(ABORT, '{said}'); END"
 
 
+def _unless_erasing(table: str, said: str) -> tuple[str, str]:
+    """The refusal to delete, made again so that it lets go of a runner who is being erased."""
+    guarded = (
+        f"CREATE TRIGGER {table}_no_delete BEFORE DELETE ON {table} "
+        "WHEN NOT EXISTS (SELECT 1 FROM erasing WHERE runner_id = OLD.runner_id) "
+        f"BEGIN SELECT RAISE(ABORT, '{said}'); END"
+    )
+    return f"DROP TRIGGER {table}_no_delete", guarded
+
+
 MIGRATIONS: tuple[Migration, ...] = (
     Migration(
         "0001 sent weeks",
@@ -109,6 +119,32 @@ MIGRATIONS: tuple[Migration, ...] = (
               OR EXISTS (SELECT 1 FROM entry WHERE entry_id = NEW.entry_id AND digest = NEW.digest)
             BEGIN SELECT RAISE(ABORT, 'an entry is never replaced'); END
             """,
+        ),
+    ),
+    Migration(
+        "0004 erasures",
+        (
+            # says that and when somebody was erased, never who; `erasing` names the runner only inside the transaction
+            """
+            CREATE TABLE erasure (
+                number INTEGER NOT NULL PRIMARY KEY,
+                erased_by TEXT NOT NULL CHECK (erased_by <> ''),
+                erased_at TEXT NOT NULL,
+                UNIQUE (erased_by, erased_at)
+            ) STRICT
+            """,
+            _refuse("erasure", "UPDATE", "an erasure is never changed"),
+            _refuse("erasure", "DELETE", "an erasure is never deleted"),
+            """
+            CREATE TRIGGER erasure_once BEFORE INSERT ON erasure
+            WHEN EXISTS (SELECT 1 FROM erasure WHERE number = NEW.number
+              OR (erased_by = NEW.erased_by AND erased_at = NEW.erased_at))
+            BEGIN SELECT RAISE(ABORT, 'an erasure is never replaced'); END
+            """,
+            "CREATE TABLE erasing (runner_id TEXT NOT NULL PRIMARY KEY) STRICT",
+            *_unless_erasing("sent_week", "a sent week is never deleted"),
+            *_unless_erasing("clearance", "a clearance is never deleted"),
+            *_unless_erasing("entry", "an entry is never deleted"),
         ),
     ),
 )

@@ -51,14 +51,19 @@ def add(connection: Connection, entries: Iterable[Entry], now: datetime, path: P
         else:
             new.append(row)
             there[entry_id].append((row["kind"], row["content"], digest))
-    if new:  # without the compiler of statements: that takes as long as SQLite itself
-        marks = ", ".join("?" * len(new[0]))
-        names = ", ".join(new[0])
-        rows = [tuple(row.values()) for row in new]
-        connection.exec_driver_sql(f"INSERT INTO entry ({names}) VALUES ({marks})", rows)
+    insert_rows(connection, new)
     touched = {row[name] for row in ready.values() for name in ("entry_id", "replaces")} - {""}
     findings += [a.finding for a in apart(connection, path, touched)]
     return Added(len(new), known, tuple(dict.fromkeys(findings)))
+
+
+def insert_rows(connection: Connection, rows: Sequence[dict[str, Any]]) -> None:
+    """Write rows that all have the same columns. Without the compiler of statements: it takes as long as SQLite."""
+    if rows:
+        names, marks = ", ".join(rows[0]), ", ".join("?" * len(rows[0]))
+        connection.exec_driver_sql(
+            f"INSERT INTO entry ({names}) VALUES ({marks})", [tuple(row.values()) for row in rows]
+        )
 
 
 def row_of(entry: Entry, arrived_at: str) -> dict[str, Any]:
@@ -109,7 +114,7 @@ def entries(
 ) -> tuple[Entry, ...]:
     """What counts, of what had arrived by `upto`, in order of arrival. Raises RecordError when one was altered."""
     aside = _aside(connection, upto)
-    query = select(table).where(_by(upto)).order_by(table.c.number)
+    query = select(table).where(_by(upto)).order_by(table.c.arrived_at, table.c.number)
     if runner_id is not None:
         query = query.where(table.c.runner_id == runner_id)
     return tuple(read_row(row, path) for row in connection.execute(query) if row.number not in aside)

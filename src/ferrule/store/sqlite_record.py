@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+import sqlite3
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, date, datetime
@@ -17,8 +18,10 @@ from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding, Span
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.squad import HoldReason
-from ferrule.store import sqlite_entries
+from ferrule.record.uuid7 import RANDOM_BITS, milliseconds, uuid7
+from ferrule.store import sqlite_entries, sqlite_erase, sqlite_rows
 from ferrule.store.copies import FORMAT, digest_of, from_json, to_json
+from ferrule.store.kept import Kept
 from ferrule.store.migrations import (
     LIST_TABLE,
     MIGRATIONS,
@@ -29,9 +32,8 @@ from ferrule.store.migrations import (
     unopened,
     unwritten,
 )
-from ferrule.store.record import Added, Apart, Clearance, RecordError, SentWeek
-from ferrule.store.tables import clearance, migration, sent_week
-from ferrule.store.uuid7 import RANDOM_BITS, milliseconds, uuid7
+from ferrule.store.record import Added, Apart, Clearance, Erased, Erasure, RecordError, SentWeek
+from ferrule.store.tables import clearance, entry, erasure, migration, sent_week
 
 PRAGMAS = (
     "PRAGMA busy_timeout = 5000",  # ms to wait for another process that writes
@@ -250,6 +252,38 @@ class SqliteRecord:
     def apart(self) -> tuple[Apart, ...]:
         with self._engine.connect() as connection:
             return sqlite_entries.apart(connection, self._path)
+
+    def runners(self) -> tuple[str, ...]:
+        with self._engine.connect() as connection:
+            found = (
+                connection.execute(select(t.c.runner_id).distinct()).scalars() for t in (sent_week, clearance, entry)
+            )
+            return tuple(sorted({runner_id for ids in found for runner_id in ids}))
+
+    def erase(self, runner_id: str, erased_by: str, now: datetime, names: Iterable[str] = ()) -> Erased:
+        moment, by = _utc(now), erased_by.strip()
+        if not by:
+            raise ValueError("an erasure is done by somebody: the name is empty")
+        with self._adding() as connection:
+            erased = sqlite_erase.erase(connection, self._path, runner_id, by, moment, names)
+        try:
+            sqlite_erase.clean(self._engine, self._path)
+        except sqlite3.OperationalError as error:
+            raise RecordError(unwritten(self._path, error)) from error
+        return erased
+
+    def erasures(self) -> tuple[Erasure, ...]:
+        with self._engine.connect() as connection:
+            rows = connection.execute(select(erasure).order_by(erasure.c.erased_at, erasure.c.number))
+            return tuple(Erasure(row.erased_by, datetime.fromisoformat(row.erased_at)) for row in rows)
+
+    def everything(self) -> Kept:
+        with self._engine.connect() as connection:
+            return sqlite_rows.everything(connection)
+
+    def take(self, kept: Kept) -> Added:
+        with self._adding() as connection:
+            return sqlite_rows.take(connection, kept, self._path)
 
     def altered(self) -> tuple[Finding, ...]:
         found = []

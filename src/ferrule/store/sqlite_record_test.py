@@ -7,17 +7,22 @@ import subprocess
 import sys
 from collections.abc import Callable
 from contextlib import closing
+from dataclasses import replace
+from datetime import timedelta
+from itertools import count
 from pathlib import Path
 
 import pytest
 from sqlalchemy import create_engine
 
+from ferrule.model.fact import Entry, Fact, PainTold, SessionTold
 from ferrule.store.entry_suite import ARRIVED, EntrySuite
+from ferrule.store.keeping_suite import KeepingSuite
 from ferrule.store.migrations import MIGRATIONS, Migration
 from ferrule.store.opening import open_record, pending_migrations
 from ferrule.store.record import Record, RecordError
 from ferrule.store.record_suite import NOW, RecordSuite
-from ferrule.store.sample import MONDAY, sample_entries, sample_week
+from ferrule.store.sample import MONDAY, sample_entries, sample_facts, sample_set, sample_week
 from ferrule.store.sqlite_record import SqliteRecord
 from ferrule.store.tables import metadata
 
@@ -40,12 +45,17 @@ def run(path: Path) -> Run:
     return execute
 
 
-class TestSqliteRecord(RecordSuite, EntrySuite):
+class TestSqliteRecord(RecordSuite, EntrySuite, KeepingSuite):
     """The shared suite on a file."""
 
     @pytest.fixture
     def opener(self, path: Path) -> Callable[[], Record]:
         return lambda: open_record(path)
+
+    @pytest.fixture
+    def fresh(self, tmp_path: Path) -> Callable[[], Record]:
+        numbers = count()
+        return lambda: open_record(tmp_path / f"fresh{next(numbers)}.db")
 
 
 def filled(path: Path) -> None:
@@ -249,3 +259,82 @@ def test_the_database_library_is_not_imported_before_a_record_is_opened() -> Non
     code = "import ferrule.store.record, sys; print('sqlalchemy' in sys.modules, 'msgspec' in sys.modules)"
     told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert told.stdout.split() == ["False", "False"]
+
+
+def test_a_step_that_is_killed_half_way_leaves_the_file_as_it_was(path: Path, run: Run) -> None:
+    SqliteRecord.open(path, MIGRATIONS[:2]).close()
+    with closing(sqlite3.connect(path)) as connection:
+        before = list(connection.iterdump())
+    code = f"""
+import os, pathlib
+from ferrule.store import sqlite_record
+from ferrule.store.migrations import MIGRATIONS
+seen = 0
+def killing(connection, cursor, statement, *_):
+    global seen
+    seen += "CREATE TRIGGER entry_once" in statement
+    if seen and "INSERT INTO migration" in statement:
+        os._exit(9)
+sqlite_record.event.listen(sqlite_record.Engine, "before_cursor_execute", killing)
+sqlite_record.SqliteRecord.open(pathlib.Path({str(path)!r}), MIGRATIONS)
+"""
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 9
+    assert pending_migrations(path) == tuple(step.name for step in MIGRATIONS[2:])
+    with closing(sqlite3.connect(path)) as connection:
+        assert list(connection.iterdump()) == before
+    open_record(path).close()
+    assert pending_migrations(path) == ()
+    assert run("SELECT count(*) FROM entry") == [(0,)]
+
+
+def test_nothing_of_an_erased_runner_is_left_in_the_bytes(path: Path, tmp_path: Path) -> None:
+    """Id, name and words, while another part of the program has the file open: file, log, index of the log, journal."""
+    secrets = [b"Zz-runner-77", b"Quillfeather", b"xylophone ache", b"zebra bus"]
+    week = replace(sample_week("Zz-runner-77"), runner_name="Quillfeather")
+    pain, told = sample_facts("Zz-runner-77")[2:4]
+    assert isinstance(pain, PainTold)
+    assert isinstance(told, SessionTold)
+    words: tuple[Fact, ...] = (replace(pain, words="xylophone ache"), replace(told, words="zebra bus " * 900))
+    with open_record(path) as other, open_record(path) as record:
+        for n in range(40):  # so that pages of the runner lie between those of others
+            record.send(replace(week, monday=MONDAY + timedelta(days=7 * n)), "Coach A", NOW)
+            record.send(sample_week("R02", monday=MONDAY + timedelta(days=7 * n)), "Coach A", NOW)
+            facts = [Entry(f"z{n}-{i}", "Zz-runner-77", NOW, "page", fact) for i, fact in enumerate(words)]
+            record.add([*facts, sample_set(n, "R02")], ARRIVED)
+        record.clear("Zz-runner-77", "pregnant", "midwife", MONDAY, NOW)
+        assert other.runners() == ("R02", "Zz-runner-77")
+        assert all(any(secret in file.read_bytes() for file in tmp_path.iterdir()) for secret in secrets)
+        erased = record.erase("Zz-runner-77", "Coach A", NOW)
+        assert (erased.weeks, erased.clearances, erased.entries) == (40, 1, 80)
+        found = {(file.name, s) for file in tmp_path.iterdir() for s in secrets if s in file.read_bytes()}
+        assert found == set()
+        assert other.runners() == ("R02",)
+        assert len(other.entries()) == 40
+    assert not {(file.name, s) for file in tmp_path.iterdir() for s in secrets if s in file.read_bytes()}
+
+
+def test_an_erasure_that_another_program_holds_up_is_said(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    filled(path)
+    monkeypatch.setattr(
+        "ferrule.store.sqlite_record.PRAGMAS", ("PRAGMA busy_timeout = 20", "PRAGMA journal_mode = WAL")
+    )
+    with open_record(path) as record:
+        with closing(sqlite3.connect(path, isolation_level=None)) as reader:
+            reader.execute("BEGIN")
+            reader.execute("SELECT * FROM entry").fetchone()
+            with pytest.raises(RecordError) as caught:
+                record.erase("R01", "Coach A", NOW)
+            assert caught.value.finding.code == "erasure-unfinished"
+        assert record.erase("R01", "Coach A", NOW).entries == 0
+        assert b"slept well" not in path.read_bytes() + path.with_name("ferrule.db-wal").read_bytes()
+
+
+@pytest.mark.parametrize("table", ["sent_week", "clearance", "entry", "erasure"])
+def test_the_guard_opens_for_nobody_else(path: Path, run: Run, table: str) -> None:
+    filled(path)
+    with open_record(path) as record:
+        record.erase("R09", "Coach A", NOW)
+        record.clear("R09", "after birth", "midwife", MONDAY, NOW)
+    assert run("SELECT * FROM erasing") == []
+    with pytest.raises(sqlite3.IntegrityError, match="is never deleted"):
+        run(f"DELETE FROM {table}")

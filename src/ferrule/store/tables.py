@@ -61,3 +61,20 @@ entry = Table(
     UniqueConstraint("entry_id", "digest"),
     sqlite_strict=True,
 )
+
+erasure = Table(
+    "erasure",
+    metadata,
+    Column("number", Integer, primary_key=True),
+    Column("erased_by", Text, CheckConstraint("erased_by <> ''"), nullable=False),
+    Column("erased_at", Text, nullable=False),
+    UniqueConstraint("erased_by", "erased_at"),
+    sqlite_strict=True,
+)
+
+erasing = Table(
+    "erasing",
+    metadata,
+    Column("runner_id", Text, primary_key=True, nullable=False),
+    sqlite_strict=True,
+)
