@@ -27,7 +27,7 @@ class Ours:
     def __init__(self, squad: SimulatedSquad, *, first_weeks: bool = True) -> None:
         """first_weeks: offsets are shared once more when the first week of a cycle is in, as `versions` says; else not."""
         self.squad = squad
-        begins = cycle_begins(squad)
+        begins = cycle_mondays_of(squad.weeks)
         days = [v.counts_from for v in versions(begins)] if first_weeks else begins
         self.share_on = {(day - MONDAY).days // 7 for day in days}
         self.logs: list[list[LoggedSet]] = [[] for _ in squad.runners]
@@ -78,6 +78,6 @@ class Ours:
         return Expected(said.log_share, said.sd, said.hold, curves.k_of(said.group), b0, b1)
 
 
-def cycle_begins(squad: SimulatedSquad) -> list[date]:
-    """The Mondays on which the squad's cycles begin, the one after the last included."""
-    return [MONDAY + timedelta(7 * week) for week in range(0, squad.weeks + 1, CYCLE_WEEKS)]
+def cycle_mondays_of(weeks: int) -> list[date]:
+    """The Mondays on which the cycles of a season of so many weeks begin, the one after the last included."""
+    return [MONDAY + timedelta(7 * week) for week in range(0, weeks + 1, CYCLE_WEEKS)]

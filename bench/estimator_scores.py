@@ -4,20 +4,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bench.estimator_peers import Expected
-from ferrule.model.entry import LoggedSet
+from ferrule.capacity import curves
+from ferrule.capacity.compared import Compared, compared
+from ferrule.model.calibration import Stratum, stratum_of
+from ferrule.model.exercise import Library
 from ferrule.simulate.reports import Happened
 from ferrule.simulate.truth import Body, share_of
 from ferrule.simulate.world import TrueVariant
 
 MOST = 40.0
 Z90 = 1.6449
+
+Base = tuple[int, int, int, int, bool, bool, Library]
+"""Squad, week, days on which the runner did it before, sets the squad did, writes all down, nothing logged yet, library."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +32,9 @@ class Score:
 
     error    log amount foretold minus true;  load: log load between them on the TRUE curve
     chance   stated that what was asked would be completed;  done: it was
-    z        how many foretold spreads the true amount lies above the middle
-    runner, expected, entry    who, what was foretold in whole, and what was told afterwards
+    z, asked_z    how many foretold spreads the true amount, and the one asked for, lie above the middle
+    stratum  as in ferrule.model.calibration; None before anything of the runner was logged
+    told     what was foretold beside what was told of this set and the last of the line; without slips
     """
 
     squad: int
@@ -45,16 +52,21 @@ class Score:
     chance: float
     done: bool
     z: float
-    runner: int
-    expected: Expected
-    entry: LoggedSet
+    asked_z: float
+    stratum: Stratum | None
+    told: tuple[Compared, ...]
 
 
 def score(
-    expected: Expected, happened: Happened, body: Body, asks: TrueVariant, base: tuple[int, int, int, int, bool, int]
+    expected: Expected,
+    happened: Happened,
+    body: Body,
+    asks: TrueVariant,
+    base: Base,
+    last: Sequence[Happened] = (),
 ) -> Score:
-    """Score one foretold first set; repetitions are compared within 1 to 40 on both sides."""
-    squad, week, seen_days, squad_sets, writes, runner = base
+    """Score one foretold first set; repetitions are compared within 1 to 40 on both sides. last: of its line."""
+    squad, week, seen_days, squad_sets, writes, fresh, library = base
     hold = asks.hold
 
     def held(x: float) -> float:
@@ -63,6 +75,13 @@ def score(
     true, said = held(happened.possible), held(expected.amount())
     low, high = held(expected.amount(-Z90)), held(expected.amount(Z90))
     main = asks.variant.main
+    loaded = happened.asked.load_kg > 0
+    stratum = stratum_of(seen_days, hold=hold, loaded=loaded)
+    told = []
+    for one in (happened, *last):
+        before = replace(expected, log_share=expected.log_share + curves.SET_FATIGUE_LOG * (one.number - 1))
+        if one.entry.load_kg == one.asked.load_kg:  # else a slip, or another set than was foretold
+            told.append(compared(one.entry, before.z_of, library, body.mass_kg, stratum, finding=fresh))
     return Score(
         squad,
         week,
@@ -79,9 +98,9 @@ def score(
         expected.chance(happened.asked.amount),
         happened.possible >= happened.asked.amount,
         expected.z_of(true),
-        runner,
-        expected,
-        happened.entry,
+        expected.z_of(happened.asked.amount),
+        None if fresh else stratum,
+        tuple(c for c in told if c is not None),
     )
 
 

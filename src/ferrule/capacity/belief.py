@@ -44,6 +44,7 @@ def belief(state: State, library: Library, mass_kg: float) -> Capacity:
             dot(row, state.mean) + weaker + shift,
             math.sqrt(max(0.0, quadratic(row, state.cov))),
             0 if seen is None else seen.sets,
+            0 if seen is None else seen.days,
         )
     return Capacity(
         state.runner_id,

@@ -91,11 +91,12 @@ GROUP_AT: Final[dict[Group, int]] = {g: i for i, g in enumerate(GROUPS)}
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """Logged sets of one variant: how many said something, on which days first and last."""
+    """Logged sets of one variant: how many said something, on which days first and last, on how many days."""
 
     sets: int
     first: date
     last: date
+    days: int = 1
 
 
 @dataclass(frozen=True, slots=True)

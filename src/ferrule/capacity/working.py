@@ -186,7 +186,9 @@ class Working:
         """Note that a set of this variant said something."""
         old = self.seen.get(o.variant_id)
         self.seen[o.variant_id] = (
-            Seen(1, o.day, o.day) if old is None else Seen(old.sets + 1, old.first, max(old.last, o.day))
+            Seen(1, o.day, o.day)
+            if old is None
+            else Seen(old.sets + 1, old.first, max(old.last, o.day), old.days + (o.day > old.last))
         )
 
     def widen(self, common_sd: float, own_sd: float, groups: Iterable[Group] | None = None) -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, time
 from typing import Literal
 
+from ferrule.model.calibration import NO_CALIBRATION, Calibration
 from ferrule.model.exercise import Variant
 from ferrule.model.finding import Span
 from ferrule.model.words import Band, Group, KitKind, Level4, Pattern, Region, Side, Trust
@@ -21,6 +22,7 @@ HoldReason = Literal[
     "after surgery",
     "bone stress",
     "under 18 without consent",
+    "red flag",
 ]
 TestKind = Literal["heel raises", "side plank", "front plank", "press-ups", "chair rises", "bridges one leg"]
 
@@ -182,12 +184,13 @@ class Belief:
     """Log capacity as it shows in one variant, this runner's own offset in it included; sided variants: the weaker side.
 
     mean_log, sd_log   against the computed demand of the variant, natural log
-    sets               logged sets of it that said something
+    sets               logged sets of it that said something;  days: on which
     """
 
     mean_log: float
     sd_log: float
     sets: int
+    days: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,6 +203,7 @@ class Capacity:
     variants   by variant id, where sets of it were logged
     offset_sd  by trust, how far the capacity that shows in a variant not yet seen may lie off its group's
     half_log   half of what the left side is above the right, where sets told more than their error
+    calibration   how what is foretold from this is corrected by the squad's own past
     """
 
     runner_id: str
@@ -210,6 +214,7 @@ class Capacity:
     variants: Mapping[str, Belief] = field(default_factory=dict)
     offset_sd: Mapping[Trust, float] = field(default_factory=dict)
     half_log: Mapping[Group, float] = field(default_factory=dict)
+    calibration: Calibration = NO_CALIBRATION
 
     def of(self, variant: Variant, side: Side = "both") -> tuple[float, float]:
         """(mean, sd) of the log capacity to hold against the computed demand of `variant`.
