@@ -266,6 +266,6 @@ def _two_contents(entries: Iterable[Entry], file: str) -> list[Finding]:
     contents = Counter(e.entry_id for e in set(entries))
     return [
         Finding("log-id-twice", "advice", f"Entry {entry_id} says two different things in this file.",
-                "The one recorded last was taken.", "Ask the runner which is right.", Span(file, 1))
+                "The one recorded first was taken.", "Ask the runner which is right.", Span(file, 1))
         for entry_id, many in contents.items() if many > 1
     ]  # fmt: skip

@@ -65,11 +65,11 @@ def day_of(fact: Fact) -> date:
 
 
 def once(entries: Iterable[Entry]) -> tuple[Entry, ...]:
-    """Each id once. Of different contents under one id the last recorded stands, of equals the later in its own text."""
+    """Each id once. Of different contents under one id the first recorded stands, of equals the earlier in its own text."""
     kept: dict[str, Entry] = {}
     for entry in entries:
         known = kept.get(entry.entry_id)
-        if known is None or (known != entry and _later_text(entry) > _later_text(known)):
+        if known is None or (known != entry and _with_text(entry) < _with_text(known)):
             kept[entry.entry_id] = entry
     return tuple(kept.values())
 
@@ -176,15 +176,17 @@ def _corrected(entries: tuple[Entry, ...]) -> Iterator[Entry]:
 
 
 def _root(entry: Entry, own: dict[tuple[str, str], Entry]) -> tuple[str, str]:
-    """The first entry of a chain of corrections, whether or not it is there."""
-    seen = {entry.entry_id}
-    while entry.replaces and entry.replaces not in seen:
-        seen.add(entry.replaces)
+    """The first entry of a chain of corrections, whether or not it is there; of a circle its least id."""
+    path = [entry.entry_id]
+    while entry.replaces:
+        if entry.replaces in path:
+            return entry.runner_id, min(path[path.index(entry.replaces) :])
+        path.append(entry.replaces)
         before = own.get((entry.runner_id, entry.replaces))
         if before is None:
-            return entry.runner_id, entry.replaces
+            break
         entry = before
-    return entry.runner_id, min(seen) if entry.replaces else entry.entry_id
+    return entry.runner_id, path[-1]
 
 
 def _circles(own: dict[tuple[str, str], Entry], replaced: set[tuple[str, str]]) -> list[Entry]:
@@ -257,7 +259,7 @@ def _later(entry: Entry) -> tuple[datetime, str]:
     return moment(entry), entry.entry_id
 
 
-def _later_text(entry: Entry) -> tuple[datetime, str]:
+def _with_text(entry: Entry) -> tuple[datetime, str]:
     return moment(entry), repr(entry)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 
-from hypothesis import given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from ferrule.model.entry import LoggedSet, Reserve
@@ -13,7 +13,7 @@ from ferrule.record import standing as s
 from ferrule.record.strategies import MONDAY, entries
 
 NOW = datetime(2026, 1, 20, 18, 30, tzinfo=UTC)
-held = settings(derandomize=True, max_examples=150, deadline=None)
+held = settings(derandomize=True, max_examples=150, deadline=None, phases=(Phase.explicit, Phase.generate))
 
 
 def a_set(number: int = 1, **told: object) -> LoggedSet:
@@ -76,6 +76,12 @@ def test_a_circle_of_corrections_loses_nothing() -> None:
     left, right = told("a", a_set(1), replaces="b"), told("b", a_set(2), replaces="a", minutes=1)
     assert ids(s.standing([left, right])) == ["b"]
     assert ids(s.standing([told("a", a_set(), replaces="a")])) == ["a"]
+
+
+def test_a_correction_of_an_entry_that_names_itself() -> None:
+    own = told("c", a_set(), replaces="c")
+    two = [told("a", a_set(done=7.0), replaces="c", minutes=1), told("d", a_set(done=6.0), replaces="c", minutes=2)]
+    assert ids(s.standing([own, *two])) == ["d"]
 
 
 def test_nobody_corrects_another_runner() -> None:
