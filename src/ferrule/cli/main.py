@@ -30,11 +30,22 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("library", "[NAME]", "list the exercises, show one with its figure, check them, or start an own one"),
     ("shots", "WORKSPACE", "list the fewest clips that show every exercise of a cycle, and how to film each"),
     ("house", "[WORKSPACE]", "print every house rule with its default, unit, range and source, or those in force"),
+    ("record", "WORKSPACE", "say what the record keeps and whether it is whole; --migrations lists changes to come"),
+    ("export", "WORKSPACE DIR", "write everything the record keeps as JSON and CSV"),
+    ("import", "WORKSPACE DIR", "take into the record what an export holds"),
+    ("erase", "WORKSPACE RUNNER --by NAME", "remove everything kept of one runner, for good"),
+    ("backup", "WORKSPACE FILE", "copy the record to one file, also while it is in use"),
+    ("restore", "WORKSPACE FILE", "put a backup in the place of the record"),
     ("demo", "--out DIR", "do all of it once with an invented squad of 24"),
 )
 """Every command: its name, what follows it, and what it does. The module of the same name in this folder runs it."""
 
 _NAMES = frozenset(name for name, _, _ in COMMANDS)
+
+
+def module_of(name: str) -> str:
+    """The module of a command: `-` is `_`, and a word that Python keeps for itself gets a `_` behind it."""
+    return "ferrule.cli." + ("import_" if name == "import" else name.replace("-", "_"))
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -85,7 +96,7 @@ def _answer(words: list[str]) -> int:
         return _unknown(words[0])
     from importlib import import_module
 
-    code: int = import_module(f"ferrule.cli.{words[0].replace('-', '_')}").run(words[1:])
+    code: int = import_module(module_of(words[0])).run(words[1:])
     return code
 
 

@@ -7,7 +7,7 @@ from types import ModuleType
 
 import pytest
 
-from ferrule.cli.main import COMMANDS, main
+from ferrule.cli.main import COMMANDS, main, module_of
 from ferrule.cli.stop import Stop
 
 
@@ -37,7 +37,7 @@ def test_a_slip_in_the_command_gets_the_nearest(capsys: pytest.CaptureFixture[st
 
 @pytest.mark.parametrize("name", [name for name, _, _ in COMMANDS])
 def test_every_command_has_a_module_and_help(name: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert callable(import_module(f"ferrule.cli.{name.replace('-', '_')}").run)
+    assert callable(import_module(module_of(name)).run)
     assert main([name, "--help"]) == 0
     assert f"usage: ferrule {name}" in capsys.readouterr().out
 

@@ -9,7 +9,13 @@ from ferrule.cli.main import main
 from ferrule.cli.record import cleared, exists, opened, with_clearances
 from ferrule.cli.stop import Stop
 from ferrule.cli.workspace import Workspace, open_workspace
+from ferrule.store.entry_suite import ARRIVED, retold
+from ferrule.store.keeping_suite import filled
+from ferrule.store.migrations import MIGRATIONS
+from ferrule.store.opening import open_record
 from ferrule.store.record import Clearance
+from ferrule.store.sample import sample_set
+from ferrule.store.sqlite_record import SqliteRecord
 
 NOW = datetime(2026, 1, 12, 8, 0, tzinfo=UTC)
 
@@ -48,3 +54,29 @@ def test_a_file_that_is_no_record_is_said(workspace: Workspace, capsys: pytest.C
     assert stop.value.fix
     assert main(["sheets", str(workspace.folder), "--week", "2026-01-05", "--out", str(workspace.folder / "o")]) == 1
     assert "ferrule sheets:" in capsys.readouterr().err
+
+
+def test_what_is_kept_is_counted(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with open_record(tmp_path / "ferrule.db") as record:
+        filled(record)
+        record.add([retold(sample_set(1), 30)], ARRIVED)
+    assert main(["record", str(tmp_path)]) == 0
+    out = capsys.readouterr().out
+    assert "sent weeks    3, 2026-01-19 to 2026-01-19" in out
+    assert "entries       21: set 3, test 2" in out
+    assert "entry-changed   advice" in out
+
+
+def test_changes_to_come_are_listed_and_not_made(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    SqliteRecord.open(tmp_path / "ferrule.db", MIGRATIONS[:2]).close()
+    words = ["record", str(tmp_path), "--migrations"]
+    for _ in range(2):
+        assert main(words) == 0
+        assert capsys.readouterr().out.splitlines() == [step.name for step in MIGRATIONS[2:]]
+    assert main(["record", str(tmp_path)]) == 0
+    capsys.readouterr()
+    assert main(words) == 0
+    assert capsys.readouterr().out == "nothing to change\n"
+    (tmp_path / "ferrule.db").write_text("notes " * 200)
+    assert main(words) == 1
+    assert "record-unopened" in capsys.readouterr().err

@@ -11,13 +11,14 @@ import csv
 import io
 import sys
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, fields
+from dataclasses import asdict, fields, replace
 from typing import Any, TypeVar
 
 import msgspec
+from msgspec.structs import astuple
 
 from ferrule.model.finding import Finding, Span
-from ferrule.store.facts import KINDS, from_json
+from ferrule.store.facts import KINDS, digest_of, from_json
 from ferrule.store.kept import ClearanceRow, EntryRow, ErasureRow, Kept, WeekRow
 
 JSON_FILE = "record.json"
@@ -38,15 +39,22 @@ CSV_FILES: dict[str, str] = {
 READING = "reading"
 """Folder of the tables that are only for reading: one column a field."""
 _STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "'", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+_KINDS_OF_CELL: dict[str, Any] = {"int": int, "str": str, "bytes": msgspec.Raw}
+_ROW_DECODERS: dict[str, msgspec.json.Decoder[Any]] = {
+    name: msgspec.json.Decoder(
+        msgspec.defstruct(made.__name__, [(field.name, _KINDS_OF_CELL[str(field.type)]) for field in fields(made)])
+    )
+    for name, made in TABLES.items()
+}
 _T = TypeVar("_T")
 
 
 class _Head(msgspec.Struct):
     ferrule_record: int
-    weeks: list[dict[str, msgspec.Raw]]
-    clearances: list[dict[str, msgspec.Raw]]
-    entries: list[dict[str, msgspec.Raw]]
-    erasures: list[dict[str, msgspec.Raw]]
+    weeks: list[msgspec.Raw]
+    clearances: list[msgspec.Raw]
+    entries: list[msgspec.Raw]
+    erasures: list[msgspec.Raw]
 
 
 def to_json(kept: Kept) -> bytes:
@@ -70,10 +78,11 @@ def from_json_file(data: bytes, file: str) -> tuple[Kept, tuple[Finding, ...]]:
     tables: dict[str, Any] = {}
     for name, made in TABLES.items():
         rows = []
+        decoder = _ROW_DECODERS[name]
         for number, cells in enumerate(getattr(head, name), start=1):
             try:
-                rows.append(_from_raw(cells, made))
-            except (ValueError, KeyError) as error:
+                rows.append(made(*[bytes(v) if type(v) is msgspec.Raw else v for v in astuple(decoder.decode(cells))]))
+            except ValueError as error:
                 findings.append(_no_row(Span(file, 1), f"row {number} of {name}", error))
         tables[name] = tuple(rows)
     return Kept(**tables), tuple(findings)
@@ -93,29 +102,28 @@ def to_csv(kept: Kept) -> dict[str, bytes]:
     return files
 
 
-def from_csv(files: Mapping[str, bytes]) -> tuple[Kept, tuple[Finding, ...]]:
+def from_csv(files: Mapping[str, bytes], folder: str = "") -> tuple[Kept, tuple[Finding, ...]]:
     """The rows of an export in CSV, by file name; a file that is missing holds nothing."""
     findings: list[Finding] = []
     tables: dict[str, Any] = {}
     for name, made in TABLES.items():
         if CSV_FILES[name] in files:
-            tables[name] = tuple(_read(files[CSV_FILES[name]], CSV_FILES[name], made, findings))
+            shown = f"{folder}/{CSV_FILES[name]}" if folder else CSV_FILES[name]
+            tables[name] = tuple(_read(files[CSV_FILES[name]], shown, made, findings))
     return Kept(**tables), tuple(findings)
+
+
+def sound(kept: Kept) -> Kept:
+    """Without the rows whose content no longer has its digest: those are no JSON to be relied on."""
+    return replace(
+        kept,
+        weeks=tuple(row for row in kept.weeks if digest_of(row.content) == row.digest),
+        entries=tuple(row for row in kept.entries if digest_of(row.content) == row.digest),
+    )
 
 
 def _as_raw(row: Any) -> dict[str, Any]:
     return {name: msgspec.Raw(v) if isinstance(v, bytes) else v for name, v in asdict(row).items()}
-
-
-def _from_raw(cells: Mapping[str, msgspec.Raw], made: type[_T]) -> _T:
-    """A row of its cells. Raises ValueError or KeyError."""
-    return made(**{name: _raw_value(cells[name], kind) for name, kind in _types(made)})
-
-
-def _raw_value(cell: msgspec.Raw, kind: str) -> object:
-    if kind == "bytes":
-        return bytes(cell)
-    return msgspec.json.decode(cell, type=int if kind == "int" else str)
 
 
 def _types(made: type[Any]) -> list[tuple[str, str]]:

@@ -51,36 +51,42 @@ def add(connection: Connection, entries: Iterable[Entry], now: datetime, path: P
         else:
             new.append(row)
             there[entry_id].append((row["kind"], row["content"], digest))
-    insert_rows(connection, new)
+    if new:
+        insert_rows(connection, list(new[0]), [tuple(row.values()) for row in new])
     touched = {row[name] for row in ready.values() for name in ("entry_id", "replaces")} - {""}
     findings += [a.finding for a in apart(connection, path, touched)]
     return Added(len(new), known, tuple(dict.fromkeys(findings)))
 
 
-def insert_rows(connection: Connection, rows: Sequence[dict[str, Any]]) -> None:
-    """Write rows that all have the same columns. Without the compiler of statements: it takes as long as SQLite."""
+def insert_rows(connection: Connection, names: Sequence[str], rows: list[tuple[Any, ...]]) -> None:
+    """Write rows of these columns. Without the compiler of statements: it takes as long as SQLite."""
     if rows:
-        names, marks = ", ".join(rows[0]), ", ".join("?" * len(rows[0]))
-        connection.exec_driver_sql(
-            f"INSERT INTO entry ({names}) VALUES ({marks})", [tuple(row.values()) for row in rows]
-        )
+        marks = ", ".join("?" * len(names))
+        connection.exec_driver_sql(f"INSERT INTO entry ({', '.join(names)}) VALUES ({marks})", rows)
 
 
 def row_of(entry: Entry, arrived_at: str) -> dict[str, Any]:
-    """The columns of an entry, in the order of the table. Raises UnkeptError."""
+    """The columns of an entry. Raises UnkeptError."""
     content = to_json(entry)
+    return {
+        **columns_of(entry),
+        "arrived_at": arrived_at,
+        "format": FORMAT,
+        "content": content,
+        "digest": digest_of(content),
+    }
+
+
+def columns_of(entry: Entry) -> dict[str, str]:
+    """The columns that its content says too. Raises UnkeptError."""
     return {
         "entry_id": entry.entry_id,
         "runner_id": entry.runner_id,
         "kind": kind_of(entry.fact),
         "performed_on": performed_on(entry).isoformat(),
         "recorded_at": moment_text(entry.recorded_at),
-        "arrived_at": arrived_at,
         "source": entry.source,
         "replaces": entry.replaces,
-        "format": FORMAT,
-        "content": content,
-        "digest": digest_of(content),
     }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict, fields
 from datetime import date, datetime
+from operator import attrgetter
 from pathlib import Path
 from typing import TypeVar, get_args
 
@@ -15,9 +16,11 @@ from ferrule.model.squad import HoldReason
 from ferrule.store import copies, facts
 from ferrule.store.kept import ClearanceRow, EntryRow, ErasureRow, Kept, WeekRow
 from ferrule.store.record import Added
-from ferrule.store.sqlite_entries import apart, insert_rows, moment_text, row_of
+from ferrule.store.sqlite_entries import apart, columns_of, insert_rows, moment_text
 from ferrule.store.tables import clearance, entry, erasure, sent_week
 
+_ENTRY_COLUMNS = [field.name for field in fields(EntryRow)]
+_entry_values = attrgetter(*_ENTRY_COLUMNS)
 _R = TypeVar("_R", WeekRow, ClearanceRow, EntryRow, ErasureRow)
 
 
@@ -47,7 +50,7 @@ def take(connection: Connection, kept: Kept, path: Path) -> Added:
         connection.execute(insert(sent_week).values(asdict(week)))
     new, known = new + len(weeks), known + again
     entries, again = _new_entries(there, kept, findings)
-    insert_rows(connection, [asdict(row) for row in entries])
+    insert_rows(connection, _ENTRY_COLUMNS, [_entry_values(row) for row in entries])
     new, known = new + len(entries), known + again
     clearances, again = _new_clearances(there, kept, findings)
     for cleared in clearances:
@@ -127,16 +130,13 @@ def _entry_fault(row: EntryRow) -> str:
         return "it no longer has the digest it was kept with"
     try:
         arrived = datetime.fromisoformat(row.arrived_at)
-        says = row_of(facts.from_json(row.kind, row.content), row.arrived_at)
+        says = columns_of(facts.from_json(row.kind, row.content))
     except ValueError as error:
         return f"it cannot be read ({error})"
-    differ = [name for name, value in asdict(row).items() if name not in _FREE and says[name] != value]
+    differ = [name for name, value in says.items() if getattr(row, name) != value]
     if differ:
         return f"the columns {', '.join(differ)} say something else than its content"
     return "" if arrived.tzinfo and moment_text(arrived) == row.arrived_at else "the moment it arrived is not in UTC"
-
-
-_FREE = ("content", "digest", "format", "arrived_at")
 
 
 def _new_clearances(there: Kept, kept: Kept, findings: list[Finding]) -> tuple[list[ClearanceRow], int]:
