@@ -76,11 +76,24 @@ def foretell(
     capacity: Capacity, variant: Variant, load_kg: float, place: Place | None, mass_kg: float, sets_before: int = 0
 ) -> Foretold:
     """What is foretold of one set of a dosed variant. Raises ValueError where the variant is never dosed."""
+    main = variant.main
+    if main is None:
+        raise ValueError(f"{variant.id} has no main group")
+    return foretell_at(capacity, variant, main.demand(load_kg, place, mass_kg), sets_before)
+
+
+def foretell_at(capacity: Capacity, variant: Variant, demand: float, sets_before: int = 0) -> Foretold:
+    """`foretell` where the demand is known, in units of the group's anchor. Raises ValueError as well.
+
+    A demand that was inferred (`spread_log`) widens it until sets of the variant itself are known.
+    """
     mean, sd = capacity.of(variant)
+    if variant.id not in capacity.variants:
+        sd = math.hypot(sd, variant.spread_log)
     main = variant.main
     assert main is not None  # Capacity.of has raised
     hold = variant.dose_kind == "hold"
-    share = math.log(main.demand(load_kg, place, mass_kg)) - mean + curves.SET_FATIGUE_LOG * sets_before
+    share = math.log(demand) - mean + curves.SET_FATIGUE_LOG * sets_before
     curve = curve_spread(capacity, variant)
     if not hold:  # d log share / d log k = k (n - 1) / (1 + k (n - 1)), at the middle
         curve *= abs(math.expm1(share))

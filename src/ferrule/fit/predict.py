@@ -8,6 +8,7 @@ from typing import Literal
 import numpy as np
 
 from ferrule.capacity import curves
+from ferrule.fit.calibrated import calibrated, stated_chance, way_of
 from ferrule.fit.choices import Choice
 from ferrule.fit.effort import believed
 from ferrule.model.fitted import Prediction
@@ -36,20 +37,23 @@ def predict(choice: Choice, sets: int, capacity: Capacity) -> Prediction | None:
 
     share       demand e^{0.018 (sets-1)} / capacity, its middle and 80 % interval (log-normal)
     reserve     possible - written, middle and SD over the slices, repetitions (holds: tenths of the written seconds)
-    p_complete  share of slices in which the least of the written range is possible; within 0.03 of the integral
+    p_complete  share of slices in which the least of the written range is possible; within 0.03 of the integral. With a
+                calibration, of the first set, as `calibrated.stated_chance` says
     """
     group = choice.group
     if choice.possible is None or group is None:
         return None
     demand = choice.demand * math.exp(curves.SET_FATIGUE_LOG * (sets - 1))
     assert choice.variant is not None  # it has a group
-    mean, own_sd = believed(capacity, choice.variant)
+    way = way_of(choice)
+    mean, own_sd = calibrated(capacity, way, believed(capacity, choice.variant))
     sd = math.hypot(own_sd, curves.DAY_SD_LOG)
     share = demand / math.exp(mean)
     dose, intent = choice.dose, choice.intent
     least = dose.reps.low if dose.reps is not None and intent.unit == "reps" else intent.work
     if dose.reps is not None and dose.sides in ("alternating", "total"):
         least = dose.reps.low / 2
+    amount = least * intent.hold_s / 10 if intent.unit == "hold" else least
     n = np.minimum(choice.possible, 200.0)
     return Prediction(
         share=share,
@@ -57,7 +61,7 @@ def predict(choice: Choice, sets: int, capacity: Capacity) -> Prediction | None:
         share_high=share * math.exp(Z80 * sd),
         reserve=float(np.median(n)) - intent.work,
         reserve_sd=float(n.std()),
-        p_complete=float((choice.possible >= least).mean()),
+        p_complete=stated_chance(capacity, way, amount, float((choice.possible >= least).mean())),
         intended=intent.reserve,
         verdict=verdict(choice),
     )

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from ferrule.fit.calibrated import calibrated, way_of
 from ferrule.fit.draft import Draft
 from ferrule.fit.effort import loss, possible
 from ferrule.fit.intent import Intent, intent_of
 from ferrule.fit.setting import Setting
+from ferrule.model.exercise import Variant
 from ferrule.model.fitted import LoadChoice, Reason
 from ferrule.model.house import House
 from ferrule.model.programme import Block, Dose
@@ -41,7 +43,7 @@ def weigh(drafts: Sequence[Draft], block: Block, sets: int, setting: Setting) ->
             d.demand = main.demand(kg, place, setting.mass_kg)
             batches.setdefault((main.group, d.intent), []).append(d)
     for (group, intent), members in batches.items():
-        own = np.array([setting.believed(d.variant) for d in members if d.variant is not None]).T
+        own = np.array([_believed(d.variant, d, setting) for d in members if d.variant is not None]).T
         n = possible(np.array([d.demand for d in members]), sets, intent, group, setting.nodes, (own[0], own[1]))
         lost = loss(n, intent)
         means = lost.mean(axis=1)
@@ -50,6 +52,10 @@ def weigh(drafts: Sequence[Draft], block: Block, sets: int, setting: Setting) ->
             d.possible, d.lost, d.expected_loss = n_row, lost_row, float(mean)
             if d.barred is None and d.load is not None and _may_hurt(d.load, d.dose, setting.mass_kg):
                 d.barred = _risk(d.load, float(fail), setting.house)
+
+
+def _believed(variant: Variant, d: Draft, setting: Setting) -> tuple[float, float]:
+    return calibrated(setting.capacity, way_of(d), setting.believed(variant))
 
 
 def _may_hurt(load: LoadChoice, dose: Dose, mass_kg: float) -> bool:

@@ -7,6 +7,20 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
+from ferrule.fit.verify.corrected import (
+    DAY,
+    FATIGUE,
+    HOLD,
+    HOLD_ELSE,
+    HOLD_SPREAD,
+    K_ELSE,
+    K_SPREAD,
+    Asked,
+    K,
+    chance_in,
+    corrected_in,
+    says_chance,
+)
 from ferrule.fit.verify.refused import refused
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
@@ -15,20 +29,6 @@ from ferrule.model.squad import Capacity, Runner
 from ferrule.model.words import Group
 
 SHARE_OFF, CHANCE_OFF = 1e-6, 0.06
-K = {"knee and hip": 0.0266, "push": 0.0328, "pull": 0.0328}
-K_ELSE = 0.0305
-HOLD = {
-    "calf straight": (34.71, -2.06),
-    "calf bent": (34.71, -2.06),
-    "knee and hip": (19.38, -1.88),
-    "trunk front": (22.69, -2.27),
-    "trunk side": (22.69, -2.27),
-    "trunk back": (22.69, -2.27),
-    "push": (14.86, -1.83),
-    "pull": (14.86, -1.83),
-}
-HOLD_ELSE = (21.92, -1.98)
-DAY, K_SPREAD, HOLD_SPREAD, FATIGUE = 0.042, 0.27, 0.17, 0.018
 _Z = np.linspace(-3.5, 3.5, 141)
 _W = np.exp(-_Z * _Z / 2) / np.exp(-_Z * _Z / 2).sum()
 _Z3 = np.array([-math.sqrt(1.5), 0.0, math.sqrt(1.5)])
@@ -47,12 +47,16 @@ def check_effort(week: FittedWeek, runner: Runner, library: Library, capacity: C
             if group is None:
                 out.append(refused("prediction", week, f"{item.name} is never a dose and has a prediction"))
                 continue
+            plain = Asked(item.variant_id, group, demand, item.hold_s is not None, item.load is not None)
+            mean, sd = corrected_in(plain, library, capacity)
             demand *= math.exp(FATIGUE * (item.sets - 1))
-            mean, sd = capacity_in(item.variant_id, group, library, capacity)
             share = demand / math.exp(mean)
             if abs(share - said.share) > SHARE_OFF:
                 out.append(refused("share", week, f"{item.name}: share {said.share:.3f}, worked out again {share:.3f}"))
             chance = _chance(item, group, demand, mean, sd)
+            if says_chance(plain, library, capacity):
+                just = _least(item) if item.hold_s is None else item.hold_s.high
+                chance = chance_in(plain, just, library, capacity)
             if abs(chance - said.p_complete) > CHANCE_OFF:
                 out.append(
                     refused("chance", week, f"{item.name}: {said.p_complete:.2f} said, {chance:.2f} worked out again")
@@ -68,22 +72,6 @@ def demand_of(variant_id: str, load: LoadChoice | None, library: Library, mass: 
             slope = 0.0 if load is None else ask.per_kg.get(load.place, max(ask.per_kg.values(), default=0.0))
             return ask.group, ask.base + (0.0 if load is None else slope * load.kg / mass)
     return None, 0.0
-
-
-def capacity_in(variant_id: str, group: Group, library: Library, capacity: Capacity) -> tuple[float, float]:
-    """Mean and SD of the log capacity that shows in a variant, worked out from the belief's fields.
-
-    Sets of the variant itself tell all there is to its own offset and to a demand that was inferred; without them the
-    group's belief of the weaker side holds, wider by both.
-    """
-    told = capacity.variants.get(variant_id)
-    if told is not None:
-        return told.mean_log, told.sd_log
-    variant = library.variants[variant_id]
-    trust = next(a.trust for a in variant.asks if a.main)
-    mean = capacity.mean_log[group] - (abs(capacity.half_log.get(group, 0.0)) if variant.sided else 0.0)
-    unseen = capacity.offset_sd.get(trust, 0.0)
-    return mean, math.sqrt(capacity.sd_log[group] ** 2 + unseen**2 + variant.spread_log**2)
 
 
 def _chance(item: FittedItem, group: Group, demand: float, mean: float, spread: float) -> float:

@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from ferrule.fit.verify.effort import (
+from ferrule.fit.verify.corrected import (
     DAY,
     FATIGUE,
     HOLD,
@@ -15,10 +15,11 @@ from ferrule.fit.verify.effort import (
     HOLD_SPREAD,
     K_ELSE,
     K_SPREAD,
+    Asked,
     K,
-    capacity_in,
-    demand_of,
+    corrected_in,
 )
+from ferrule.fit.verify.effort import demand_of
 from ferrule.fit.verify.place import Written
 from ferrule.fit.verify.refused import refused
 from ferrule.model.exercise import Library
@@ -90,10 +91,12 @@ def _lost(
     group, demand = demand_of(variant_id, load, library, mass)
     assert group is not None  # dosed lines and their recourses have a main group
     low, high = _band(dose, warm_up, group)
-    mean, spread = capacity_in(variant_id, group, library, capacity)
+    hold = dose.hold_s is not None or (dose.reps is None and dose.pause_s is None and dose.work_s is not None)
+    asked = Asked(variant_id, group, demand, hold, load is not None)
+    mean, spread = corrected_in(asked, library, capacity)
     sd = math.hypot(spread, DAY)
     share = demand * math.exp(FATIGUE * (sets - 1)) / np.exp(mean + sd * _Z)[:, None]
-    if dose.hold_s is not None or (dose.reps is None and dose.pause_s is None and dose.work_s is not None):
+    if hold:
         b0, b1 = HOLD.get(group, HOLD_ELSE)
         seconds = dose.hold_s or dose.work_s
         assert seconds is not None  # it is a hold

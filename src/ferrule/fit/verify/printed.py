@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, time, timedelta
 
-from ferrule.fit.verify.effort import DAY, FATIGUE, capacity_in, demand_of
+from ferrule.fit.verify.corrected import DAY, FATIGUE, Asked, corrected_in
+from ferrule.fit.verify.effort import demand_of
 from ferrule.fit.verify.lines import not_allowed, same_dose
 from ferrule.fit.verify.refused import refused
 from ferrule.fit.verify.times import runs_of
@@ -197,7 +198,8 @@ def _spread(item: FittedItem, library: Library, capacity: Capacity, runner: Runn
     group, demand = demand_of(item.variant_id, item.load, library, mass)
     if said is None or group is None:
         return
-    mean, spread = capacity_in(item.variant_id, group, library, capacity)
+    asked = Asked(item.variant_id, group, demand, item.hold_s is not None, item.load is not None)
+    mean, spread = corrected_in(asked, library, capacity)
     sd = math.hypot(spread, DAY)
     share = demand * math.exp(FATIGUE * (item.sets - 1)) / math.exp(mean)
     ends = (share * math.exp(-Z80 * sd), share * math.exp(Z80 * sd))
