@@ -72,3 +72,19 @@ def test_what_is_for_the_runner_does_arrive(outputs: list[Path]) -> None:
     for path in outputs:
         if path.suffix in (".pdf", ".html"):
             assert SAID in readable(path).replace("\n", " "), f"the note for the runner is missing in {path.name}"
+
+
+def test_a_coachs_note_is_in_no_review(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Pages at the end of a cycle, for a physiotherapist and for a helping coach; what they print too."""
+    folder, out = tmp_path / "w", tmp_path / "pages"
+    assert main(["new", str(folder)]) == 0
+    (folder / "programme.md").write_text(marked(), encoding="utf-8")
+    assert main(["sign", str(folder), "--week", WEEK, "--runner", "R01", "--by", "A. Coach"]) == 0, capsys.readouterr()
+    capsys.readouterr()
+    for words in (["--cycle", "1"], ["--physio", "R01"], ["--hand-over", "--on", WEEK]):
+        assert main(["review", str(folder), *words, "--out", str(out)]) == 0
+    assert KEPT not in capsys.readouterr().out
+    pages = sorted(out.iterdir())
+    assert len(pages) == 4
+    for path in pages:
+        assert KEPT not in readable(path), f"a coach's note left in {path.name}"
