@@ -12,7 +12,8 @@ from ferrule.cli import workspace as ws
 from ferrule.cli.arguments import add_json, add_week, add_workspace, parser_for
 from ferrule.cli.clear import runner_of
 from ferrule.cli.findings import plain, terminal_width
-from ferrule.cli.fitting import file_errors, in_processes, progress_line, sent_before, show_findings
+from ferrule.cli.fitting import file_errors, in_processes, progress_line, show_findings
+from ferrule.cli.next_told import sent_before
 from ferrule.cli.record import with_clearances
 from ferrule.cli.stop import Stop
 from ferrule.fit.buy import COMMON, Advice, Gain, LineGain, Thing, ranked, things, what_to_buy

@@ -12,6 +12,7 @@ from ferrule.capacity.belief import belief
 from ferrule.capacity.explain import exercise_belief, group_beliefs
 from ferrule.capacity.fold import fold
 from ferrule.capacity.observation import mass_of
+from ferrule.capacity.offsets import NO_OFFSETS, Offsets
 from ferrule.capacity.prior import prior_capacity
 from ferrule.capacity.telling import asked_of, most_telling
 from ferrule.cli import workspace as ws
@@ -19,6 +20,7 @@ from ferrule.cli.arguments import add_json, day, parser_for
 from ferrule.cli.clear import runner_of
 from ferrule.cli.findings import terminal_width
 from ferrule.cli.fitting import file_errors, show_findings
+from ferrule.cli.next_told import entries_in
 from ferrule.cli.reading import indented
 from ferrule.cli.record import with_clearances
 from ferrule.cli.stop import Stop
@@ -33,6 +35,8 @@ from ferrule.model.fitted import FittedItem, FittedWeek, Held, Impossible
 from ferrule.model.quantity import Range
 from ferrule.model.squad import Runner
 from ferrule.model.words import Place
+from ferrule.next.squad import offsets_for
+from ferrule.record.standing import away_of, sets_of, standing, tests_of
 from ferrule.squad.loads import load_choices
 from ferrule.squad.place import monday_of
 
@@ -64,7 +68,7 @@ def run(words: list[str]) -> int:
     workspace = with_clearances(ws.open_workspace(args.workspace))
     runner = runner_of(workspace.squad, args.runner)
     variant = None if args.exercise is None else _variant(args.exercise, workspace.library)
-    told = explanation(workspace, runner, args.week or date.today(), variant)
+    told = explained(workspace, runner, args.week or date.today(), variant)
     if args.out:
         _write(args.out, told)
     if args.json:
@@ -73,6 +77,17 @@ def run(words: list[str]) -> int:
         show_findings(file_errors(workspace), workspace, sys.stderr)
         print(indented(explain_text(told, only_next=args.next), terminal_width()))
     return 1 if has_errors(file_errors(workspace)) else 0
+
+
+def explained(workspace: ws.Workspace, runner: Runner, on: date, variant: Variant | None = None) -> Explanation:
+    """`explanation` with everything that stands in the record of the workspace."""
+    entries = entries_in(workspace)
+    own = standing(e for e in entries if e.runner_id == runner.id)
+    offsets = offsets_for(workspace.programme, workspace.squad, workspace.library, entries, runner, monday_of(on))
+    return explanation(
+        workspace, runner, on, variant, sets=sets_of(own, runner.id), tests=tests_of(own, runner.id),
+        away=away_of(own, runner.id), offsets=offsets,
+    )  # fmt: skip
 
 
 def explanation(
@@ -84,16 +99,18 @@ def explanation(
     sets: Sequence[LoggedSet] = (),
     tests: Sequence[LoggedTest] = (),
     away: Iterable[TimeAway] = (),
+    offsets: Offsets = NO_OFFSETS,
 ) -> Explanation:
     """What is believed of `runner` on the day `on`, with what they told until then.
 
     variant   the exercise to explain; None takes the one whose set would tell most
+    offsets   what the squad shares
     """
     library, mass = workspace.library, mass_of(runner)
     sets = tuple(e for e in sets if e.runner_id == runner.id and e.day <= on)
     tests = tuple(t for t in tests if t.runner_id == runner.id and t.day <= on)
     races = tuple(r for r in runner.races if r <= on)
-    state, doubts = fold(runner, library, until=on, sets=sets, tests=tests, away=away, races=races)
+    state, doubts = fold(runner, library, until=on, sets=sets, tests=tests, away=away, races=races, offsets=offsets)
     known = belief(state, library, mass) if sets or tests else prior_capacity(runner, on.year)
     week, said = _week(workspace, runner, on, known if sets or tests else None)
     asked = () if week is None else asked_of(week, library)

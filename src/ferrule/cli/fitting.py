@@ -7,18 +7,18 @@ import sys
 import time
 from collections.abc import Callable, Mapping
 from concurrent.futures.process import BrokenProcessPool
-from datetime import date, timedelta
+from datetime import date
 from functools import partial
 from typing import TextIO, TypeVar
 
 from ferrule.cli import workspace as ws
 from ferrule.cli.findings import may_style, render, terminal_width
-from ferrule.cli.record import exists, opened
+from ferrule.cli.next_told import told_in
 from ferrule.fit.cycle import fit_cycle
 from ferrule.fit.given import Given
-from ferrule.fit.squad import fit_squad
 from ferrule.model.finding import Finding, has_errors, in_order
-from ferrule.model.fitted import FittedWeek, Impossible, SquadWeek
+from ferrule.model.fitted import Impossible, SquadWeek
+from ferrule.next.squad import NextWeek, Told, next_week
 
 T = TypeVar("T")
 
@@ -28,18 +28,22 @@ Progress = Callable[[int, int, str], None]
 def fit_week(workspace: ws.Workspace, monday: date, given: Mapping[str, Given] | None = None) -> SquadWeek:
     """The week of the whole squad, with a line of progress when standard error is a terminal.
 
-    What was sent for the week before is read from the record, so that a choice does not change without a reason.
+    What was sent before and everything that was told is read from the record: it decides what is believed of each runner
+    and how far each line may go (`ferrule next` says it line by line).
     given   copies of this very week to start from, by runner id
     """
+    return fit_next(workspace, told_in(workspace, monday), given).week
+
+
+def fit_next(workspace: ws.Workspace, told: Told, given: Mapping[str, Given] | None = None) -> NextWeek:
+    """The same with what it proposes to each runner; told: what the record says (`told_in`)."""
     many = len(workspace.squad.runners)
     one_fit = partial(
-        fit_squad,
+        next_week,
         workspace.programme,
-        workspace.squad,
         workspace.library,
         workspace.house,
-        monday,
-        last=sent_before(workspace, monday),
+        told,
         given=given,
         progress=progress_line(sys.stderr, "fitting", many),
     )
@@ -49,6 +53,7 @@ def fit_week(workspace: ws.Workspace, monday: date, given: Mapping[str, Given] |
 def fit_weeks(workspace: ws.Workspace, monday: date, weeks: int) -> tuple[SquadWeek, ...]:
     """`weeks` weeks of the whole squad, each as if the one before had been sent; the first goes on from what was sent."""
     many = len(workspace.squad.runners)
+    told = told_in(workspace, monday)
     whole = partial(
         fit_cycle,
         workspace.programme,
@@ -57,18 +62,11 @@ def fit_weeks(workspace: ws.Workspace, monday: date, weeks: int) -> tuple[SquadW
         workspace.house,
         monday,
         weeks,
-        last=sent_before(workspace, monday),
+        last=told.last,
+        beliefs=told.beliefs,
         progress=progress_line(sys.stderr, "fitting", many * weeks, "runner weeks"),
     )
     return in_processes(lambda workers: whole(workers=workers), many)
-
-
-def sent_before(workspace: ws.Workspace, monday: date) -> dict[str, FittedWeek]:
-    """The newest copy of the week before, by runner id; empty when nothing has been signed."""
-    if not exists(workspace):
-        return {}
-    with opened(workspace) as record:
-        return {copy.runner_id: copy.week for copy in record.sent(monday - timedelta(days=7))}
 
 
 def in_processes(ask: Callable[[int], T], runners: int) -> T:

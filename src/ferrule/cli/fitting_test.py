@@ -73,7 +73,7 @@ def test_without_other_processes_the_fit_goes_on_in_this_one(tmp_path: Path, mon
 
     assert main(["new", str(tmp_path / "w")]) == 0
     workspace = open_workspace(tmp_path / "w")
-    monkeypatch.setattr("ferrule.cli.fitting.fit_squad", no_processes)
+    monkeypatch.setattr("ferrule.next.squad.fit_squad", no_processes)
     monkeypatch.setattr("ferrule.cli.fitting.workers_for", lambda _: 2)
     week = fit_week(workspace, date(2026, 1, 5))
     assert tried == [2, 1]

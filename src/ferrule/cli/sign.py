@@ -15,12 +15,14 @@ from ferrule.cli.arguments import add_week, add_workspace, named, parser_for
 from ferrule.cli.clear import runner_of
 from ferrule.cli.findings import plain, terminal_width
 from ferrule.cli.fitting import fit_week, row_errors, show_findings, text_errors
+from ferrule.cli.next_told import told_in
 from ferrule.cli.record import opened, with_clearances
 from ferrule.fit.given import Given
 from ferrule.fit.runner import capacity_of
 from ferrule.fit.verify import verify
 from ferrule.model.finding import Finding, has_errors
 from ferrule.model.fitted import Away, FittedWeek, Held, Impossible, SquadWeek
+from ferrule.next.squad import Told
 from ferrule.squad.place import monday_of
 from ferrule.store.record import SentWeek
 
@@ -86,6 +88,7 @@ def sign_week(
     now      the moment of signing, with its zone;  given: the copies it was fitted again from
     """
     rows = row_errors(workspace)
+    told = told_in(workspace, week.monday)
     ready: list[FittedWeek] = []
     unsigned: list[Unsigned] = []
     for outcome in week.outcomes:
@@ -99,7 +102,7 @@ def sign_week(
         elif outcome.runner_id in rows:
             why = f"the row in the squad list has an error: {rows[outcome.runner_id][0].what}"
         else:
-            faults = verified(workspace, outcome, given.get(outcome.runner_id))
+            faults = verified(workspace, outcome, told, given.get(outcome.runner_id))
             if has_errors(faults):
                 why = f"the verifier found {faults[0].code}: {faults[0].what}"
         if why or not isinstance(outcome, FittedWeek):
@@ -112,11 +115,13 @@ def sign_week(
         return record.send_all(ready, by, now), tuple(unsigned)
 
 
-def verified(workspace: ws.Workspace, week: FittedWeek, given: Given | None = None) -> tuple[Finding, ...]:
-    """What the independent verifier finds in a week that is about to be signed."""
-    runner = runner_of(workspace.squad, week.runner_id)
-    capacity = capacity_of(runner, week.monday)
-    return verify(week, workspace.programme, runner, workspace.library, workspace.house, capacity, None, given)
+def verified(workspace: ws.Workspace, week: FittedWeek, told: Told, given: Given | None = None) -> tuple[Finding, ...]:
+    """What the independent verifier finds in a week that is about to be signed; told: what the record says."""
+    runner = runner_of(told.squad, week.runner_id)
+    own = told.plans[runner.id].own
+    capacity = told.beliefs.get(runner.id) or capacity_of(runner, week.monday)
+    last = told.last.get(runner.id)
+    return verify(week, own.programme, runner, workspace.library, workspace.house, capacity, last, given, own.bounds)
 
 
 def said(signed: tuple[SentWeek, ...], unsigned: tuple[Unsigned, ...], by: str) -> str:

@@ -39,10 +39,14 @@ def choices_of(
     bound   how far the line may go by what the record says; what asks more is barred
     """
     every = _drafted(candidates(item, setting.library), item, block, setting)
-    keep_within(every, bound, before, setting)
+    if bound is not None and bound.firm:
+        keep_within(every, bound, before, setting)
     written = _written(every)
     free = [d for d in every if d.barred is None and not _pointless(d, written)]
     add_recourse(free)
+    if bound is not None and not bound.firm:  # the printed ways out stay
+        keep_within(free, bound, before, setting)
+        free, written = [d for d in free if d.barred is None], _written(every)
     mark_grown(free, before, setting)
     inside = [d for d in free if only is None or d.variant is None or d.variant.id in only]
     least_of(inside)

@@ -59,7 +59,7 @@ def lay(
     held = next((h for h in runner.holds if h.cleared_by is None), None)
     if held is not None:
         return Held(runner.id, runner.name, held.reason)
-    weeks = _weeks(programme, runner)
+    weeks = weeks_for(programme, runner)
     number = programme_week(runner, weeks, monday)
     week = None if number is None else week_of(programme, number)
     if week is None or not any(b.items for s in week.sessions for b in s.blocks):
@@ -71,7 +71,7 @@ def lay(
     return laid if given is None else hold_to(laid, given)
 
 
-def _weeks(programme: Programme, runner: Runner) -> int:
+def weeks_for(programme: Programme, runner: Runner) -> int:
     """Weeks there are for this runner: a cycle that goes on until the coach ends it has no last one, but a race has."""
     goes_on = any(c.open_end for c in programme.cycles) and runner.anchor is not None and runner.anchor.kind == "from"
     return max(programme.weeks, MOST_WEEKS) if goes_on else programme.weeks

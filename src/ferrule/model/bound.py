@@ -14,13 +14,19 @@ class Bound:
 
     reason   in words a coach reads
     most     times the demand that was sent for the line the week before; None holds nothing
+    step     at most one step of load above it, what the coach wrote included
     strict   nothing at all rather than more than that
+    firm     the printed ways out keep to it as well; and where last week's exercise may be done, it stays
+    quiet    a rule on the whole week: said once for the week, and on a line only where it changes something
     """
 
     reason: str
     most: float | None = None
     strict: bool = False
     code: ReasonCode = "held"
+    step: bool = False
+    quiet: bool = False
+    firm: bool = False
 
 
 Bounds = Mapping[tuple[str, str], Bound]

@@ -7,10 +7,11 @@ from dataclasses import dataclass, field
 
 from ferrule.model.check_thresholds import CHECKS
 from ferrule.model.fit_thresholds import FIT
+from ferrule.model.next_thresholds import NEXT
 from ferrule.model.notice_thresholds import NOTICE
 from ferrule.model.threshold import Threshold as Threshold
 
-THRESHOLDS: tuple[Threshold, ...] = (*FIT, *CHECKS, *NOTICE)
+THRESHOLDS: tuple[Threshold, ...] = (*FIT, *CHECKS, *NEXT, *NOTICE)
 """Every threshold, those of the fit first."""
 
 

@@ -331,7 +331,10 @@ class Allow:
 
 @dataclass(frozen=True, slots=True)
 class Programme:
-    """The whole programme. `weeks` is as stated, else the last week of the last cycle."""
+    """The whole programme. `weeks` is as stated, else the last week of the last cycle.
+
+    own   weeks whose sessions one runner's record has changed: (week, its sessions, resolved), in place of the written ones
+    """
 
     file: str
     title: str
@@ -345,6 +348,7 @@ class Programme:
     allows: tuple[Allow, ...] = ()
     conditions: tuple[Condition, ...] = ()
     sessions_at_least: bool = False
+    own: tuple[tuple[int, tuple[Session, ...]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,9 +40,10 @@ def week_of(programme: Programme, week: int, *, every_version: bool = False) -> 
         else week - cycle.first_week
     )
     own = cycle.first_week + place
+    changed = dict(programme.own).get(week)
     sessions = [inside for s in cycle.sessions if (inside := _in_week(s, own, cycle)) is not None]
     return ProgrammeWeek(
-        programme.title, week, cycle.key, cycle.name, place + 1, laid(sessions, cycle, programme, week, every_version=every_version), cycle.aim,
+        programme.title, week, cycle.key, cycle.name, place + 1, laid(sessions, cycle, programme, week, every_version=every_version) if changed is None else changed, cycle.aim,
         (*programme.notes, *cycle.notes, *cycle_notes(cycle)), conditions_of(programme, cycle),
     )  # fmt: skip
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from ferrule.fit.verify.effort import demand_of
+from ferrule.fit.verify.growth import step_above
 from ferrule.fit.verify.refused import refused
 from ferrule.model.bound import Bounds
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedItem, FittedWeek
+from ferrule.model.house import House
 from ferrule.model.programme import Item, Named, ProgrammeWeek
 from ferrule.model.squad import Runner
 
@@ -16,9 +18,15 @@ SLACK = 1.001
 
 
 def check_bounds(
-    week: FittedWeek, last: FittedWeek | None, written: ProgrammeWeek, runner: Runner, library: Library, bounds: Bounds
+    week: FittedWeek,
+    last: FittedWeek | None,
+    written: ProgrammeWeek,
+    runner: Runner,
+    library: Library,
+    house: House,
+    bounds: Bounds,
 ) -> tuple[Finding, ...]:
-    """A bounded line asks no more than `most` times the heaviest it was sent as last week, and says why it is held.
+    """A bounded line asks no more than `most` times the heaviest it was sent as last week (or one step above it), and says why.
 
     Only where the line is told to have nothing less may a bound that is not strict be passed.
     """
@@ -33,19 +41,30 @@ def check_bounds(
             bound = bounds.get((key, item.item_key))
             if bound is None:
                 continue
-            if not any(bound.reason in r.text for r in item.reasons):
+            if not bound.quiet and not any(bound.reason in r.text for r in item.reasons):
                 out.append(refused("bound", week, f"{item.name} is held and does not say why"))
             was = _before(key, lines.get((key, item.item_key)), week, last)
-            if bound.most is None or not was:
+            if not was:
                 continue
             if any("nothing that may be done asks less" in r.text for r in item.reasons) and not bound.strict:
                 continue
             heaviest = max(was, key=lambda i: i.load.kg if i.load else 0.0)
             group, before = demand_of(heaviest.variant_id, heaviest.load, library, mass)
             mine, now = demand_of(item.variant_id, item.load, library, mass)
-            if group is not None and mine is not None and item.prediction and now > bound.most * before * SLACK:
+            if group is None or mine is None or item.prediction is None:
+                continue
+            most = [bound.most * before] if bound.most is not None else []
+            most += [step_above(heaviest, runner, library, house, mass)[1]] if bound.step else []
+            ways = [
+                demand_of(w.variant_id, w.load, library, mass) for w in (item.too_easy,) if w is not None and bound.firm
+            ]
+            if most and max([now, *(d for g, d in ways if g == mine)]) > min(most) * SLACK:
                 out.append(
-                    refused("bound", week, f"{item.name} asks {now / before:.2f} of last week, {bound.most:g} at most")
+                    refused(
+                        "bound",
+                        week,
+                        f"{item.name} asks {now / before:.2f} of last week, {min(most) / before:.2f} at most",
+                    )
                 )
     return tuple(out)
 

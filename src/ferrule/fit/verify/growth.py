@@ -39,7 +39,7 @@ def check_growth(
                 continue
             mass = runner.mass_kg or {"female": 60.0, "male": 70.0, None: 65.0}[runner.sex]
             group, now = demand_of(item.variant_id, item.load, library, mass)
-            was, most = _step_above(old, runner, library, house, mass)
+            was, most = step_above(old, runner, library, house, mass)
             if group is not None and group == was and now > most * SLACK:
                 out.append(
                     refused("growth", week, f"{item.name} asks {now / most - 1:.0%} more than a step above last week")
@@ -89,7 +89,7 @@ def _of_the_text(line: Item, item: FittedItem) -> bool:
     return False
 
 
-def _step_above(old: FittedItem, runner: Runner, library: Library, house: House, mass: float) -> tuple[object, float]:
+def step_above(old: FittedItem, runner: Runner, library: Library, house: House, mass: float) -> tuple[object, float]:
     """(group, most demand) one step above `old`."""
     share = 1 + house.value("load-step-percent") / 100
     group, was = demand_of(old.variant_id, old.load, library, mass)

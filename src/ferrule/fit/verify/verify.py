@@ -63,7 +63,7 @@ def verify(
         *check_pairs(left, written, library),
         *(check_new(left, last, written, house) if given is None else ()),
         *check_growth(left, last, written, runner, library, house),
-        *check_bounds(left, last, written, runner, library, bounds),
+        *check_bounds(left, last, written, runner, library, house, bounds),
     )
     # the price of a week that is wrong already says nothing
     return found_wrong or check_objective(left, found, runner, library, house, capacity)

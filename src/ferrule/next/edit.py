@@ -1,0 +1,133 @@
+"""The written week as the rulings leave it: lines progressed, kept to what was sent, with fewer sets, or left out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+
+from ferrule.model.finding import Finding
+from ferrule.model.fitted import FittedItem
+from ferrule.model.programme import LIGHT, Block, Dose, Item, Programme, ProgrammeWeek
+from ferrule.model.quantity import Range
+from ferrule.next.conditions import carried
+from ferrule.next.ruling import Key, Ruling
+
+On = Callable[[Key], Sequence[Ruling]]
+GONE = ("leave out",)
+
+
+def edited(
+    programme: Programme, week: ProgrammeWeek, on: On, sent: Mapping[Key, FittedItem], rounds: Mapping[Key, int],
+    before: ProgrammeWeek | None,
+) -> tuple[Programme, tuple[Finding, ...]]:  # fmt: skip
+    """The programme with the sessions of this week as they now are; the same programme where nothing changes.
+
+    sent, rounds  what was sent last for the lines of this cycle, and with how many rounds;  before: that week's text
+    """
+    doses = (
+        {} if before is None else {(s.key, i.key): i.dose for s in before.sessions for b in s.blocks for i in b.items}
+    )
+    if before is not None and before.cycle_key != week.cycle_key:
+        doses = {}
+    sessions = []
+    for session in week.sessions:
+        blocks = []
+        for block in session.blocks:
+            made = _block(session.key, block, on, sent, rounds, doses)
+            if made is not None:
+                blocks.append(made)
+        if any(b.items for b in blocks):
+            sessions.append(replace(session, blocks=tuple(blocks)))
+    if tuple(sessions) == week.sessions:
+        return programme, ()
+    return replace(programme, own=((week.week, tuple(sessions)),)), ()
+
+
+def _block(
+    session: str, block: Block, on: On, sent: Mapping[Key, FittedItem], rounds: Mapping[Key, int],
+    doses: Mapping[Key, Dose],
+) -> Block | None:  # fmt: skip
+    """The block with its lines edited; None when none is left."""
+    if not block.items:
+        return block
+    items = []
+    for item in block.items:
+        key = (session, item.key)
+        new = _item(item, on(key), sent.get(key), doses.get(key), light=block.kind in LIGHT)
+        if new is not None:
+            items.append(new)
+    if not items:
+        return None
+    new_block = block if tuple(items) == block.items else replace(block, items=tuple(items))
+    if block.kind in LIGHT:
+        return new_block
+    rulings = [r for i in items for r in on((session, i.key))]
+    most = block.sets
+    if most is not None and all(any(r.keep for r in on((session, i.key))) for i in items):
+        was = [rounds[session, i.key] for i in items if (session, i.key) in rounds]
+        if was and max(was) < most.high:
+            most = Range(min(most.low, float(max(was))), float(max(was)))
+    share = min((r.sets for r in rulings if r.sets is not None), default=None)
+    if share is not None and most is not None:
+        most = _fewer(most, share)
+    if share is not None:
+        new_block = replace(new_block, items=tuple(_fewer_sets(i, share) for i in new_block.items))
+    return new_block if most == block.sets else replace(new_block, sets=most)
+
+
+def _fewer(sets: Range, share: float) -> Range:
+    """So many sets, rounded to the nearest, at least one."""
+    high = max(1, math.floor(sets.high * share + 0.5))
+    return Range(float(min(sets.low, high)), float(high))
+
+
+def _fewer_sets(item: Item, share: float) -> Item:
+    """A line with sets of its own."""
+    if item.dose.per_set:
+        left = max(1, math.floor(len(item.dose.per_set) * share + 0.5))
+        return _with(item, per_set=item.dose.per_set[:left])
+    if item.dose.sets is not None:
+        return _with(item, sets=_fewer(item.dose.sets, share))
+    return item
+
+
+def _item(
+    item: Item, rulings: Sequence[Ruling], sent: FittedItem | None, before: Dose | None, *, light: bool
+) -> Item | None:
+    """The line as its rulings leave it; None when it is left out."""
+    if any(r.move in GONE or (r.rule == "red flag" and r.move == "stop") for r in rulings):
+        return None
+    if light or sent is None:
+        return item
+    held = any(r.binds and (r.most is not None or r.keep) for r in rulings) or any(
+        r.rule in ("easier week", "taper", "race week") for r in rulings
+    )
+    made = next((r.item for r in rulings if r.item is not None), None)
+    new = made if made is not None and not held else carried(item, before, sent) or item
+    return _kept(new, sent) if any(r.keep for r in rulings) else new
+
+
+def _kept(item: Item, sent: FittedItem) -> Item:
+    """No more repetitions, seconds, metres, contacts or sets than were sent, in every dose that says more."""
+    new = replace(item, dose=_kept_dose(item.dose, sent))
+    return replace(new, alternatives=tuple(replace(a, dose=_kept_dose(a.dose, sent)) for a in item.alternatives))
+
+
+def _kept_dose(dose: Dose, sent: FittedItem) -> Dose:
+    changes: dict[str, object] = {}
+    pairs = (("reps", sent.reps), ("hold_s", None if sent.work else sent.hold_s), ("work_s", sent.hold_s if sent.work else None),
+             ("distance_m", sent.distance_m), ("contacts", sent.contacts))  # fmt: skip
+    for name, was in pairs:
+        now = getattr(dose, name)
+        if was is not None and now is not None and now.high > was.high:
+            changes[name] = Range(min(now.low, was.low), was.high)
+    if dose.sets is not None and dose.sets.high > sent.sets:
+        changes["sets"] = Range(min(dose.sets.low, float(sent.sets)), float(sent.sets))
+    return replace(dose, **changes) if changes else dose  # type: ignore[arg-type]
+
+
+def _with(item: Item, **fields: object) -> Item:
+    new = replace(item.dose, **fields)  # type: ignore[arg-type]
+    others = tuple(a if a.dose != item.dose else replace(a, dose=new) for a in item.alternatives)
+    return replace(item, dose=new, alternatives=others)

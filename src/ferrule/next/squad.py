@@ -1,0 +1,120 @@
+"""The next week of a whole squad: beliefs, plans, one fit with lanes and budget, and what it proposes to each runner."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from ferrule.capacity.offsets import NO_OFFSETS, Offsets, share_offsets
+from ferrule.capacity.versions import Version, cycle_mondays, version_on, versions
+from ferrule.fit.given import Given
+from ferrule.fit.squad import Progress, fit_squad
+from ferrule.model.exercise import Library
+from ferrule.model.fact import Entry
+from ferrule.model.finding import Finding, in_order
+from ferrule.model.fitted import FittedWeek, SquadWeek
+from ferrule.model.house import House
+from ferrule.model.programme import Programme
+from ferrule.model.squad import Capacity, Runner, Squad
+from ferrule.next.beliefs import beliefs, states_of
+from ferrule.next.plan import Plan, plan_of
+from ferrule.next.propose import Proposals, told
+from ferrule.record.standing import by_runner
+from ferrule.squad.place import first_monday
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the record says before the week of `monday` is fitted.
+
+    squad   the runners as the record has them;  plans, beliefs: by runner id (no belief: the prior)
+    """
+
+    monday: date
+    squad: Squad
+    plans: Mapping[str, Plan]
+    beliefs: Mapping[str, Capacity]
+    last: Mapping[str, FittedWeek] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NextWeek:
+    """The fitted week of the squad, and what it proposes to each runner, in the order of the squad."""
+
+    week: SquadWeek
+    proposals: tuple[Proposals, ...]
+    told: Told
+
+
+def told_of(
+    programme: Programme, squad: Squad, library: Library, house: House, monday: date, *,
+    last: Mapping[str, FittedWeek], entries: Iterable[Entry],
+) -> Told:  # fmt: skip
+    """Plans and beliefs of everybody; pure, the same in any order of arrival.
+
+    last   runner id -> the newest copy sent before that Monday
+    """
+    every = tuple(entries)
+    known, doubts = beliefs_on(programme, squad, library, every, monday)
+    own = by_runner(every)
+    plans = {
+        r.id: plan_of(programme, r, library, house, monday, last=last.get(r.id), entries=own.get(r.id, ()))
+        for r in squad.runners
+    }
+    runners = tuple(plans[r.id].runner for r in squad.runners)
+    found = in_order((*doubts, *(f for p in plans.values() for f in p.findings)))
+    return Told(monday, replace(squad, runners=runners), plans, known, last, found)
+
+
+def next_week(
+    programme: Programme, library: Library, house: House, told_before: Told, *, workers: int = 1,
+    progress: Progress | None = None, given: Mapping[str, Given] | None = None,
+) -> NextWeek:  # fmt: skip
+    """Fit the week within what was told, and say what it proposes."""
+    t = told_before
+    week = fit_squad(
+        programme, t.squad, library, house, t.monday, last=t.last, workers=workers, progress=progress, beliefs=t.beliefs,
+        given=given, own={r: p.own for r, p in t.plans.items()},
+    )  # fmt: skip
+    said = tuple(told(t.plans[o.runner_id], o, t.last.get(o.runner_id), library, t.monday) for o in week.outcomes)
+    return NextWeek(replace(week, findings=in_order((*week.findings, *t.findings))), said, t)
+
+
+def beliefs_on(
+    programme: Programme, squad: Squad, library: Library, entries: Iterable[Entry], monday: date
+) -> tuple[Mapping[str, Capacity], tuple[Finding, ...]]:
+    """`beliefs`, each runner with the version of what the squad shares that counts in their cycle (`capacity.versions`)."""
+    every = tuple(entries)
+    shared: dict[date | None, Offsets] = {None: NO_OFFSETS}
+    groups: dict[date | None, list[Runner]] = {}
+    for runner in squad.runners:
+        version = None if not every else _version(programme, runner, monday)
+        if version is not None and version.counts_from not in shared:
+            states = states_of(squad, library, every, version.until)
+            shared[version.counts_from] = share_offsets(states, library, version.number, version.until)
+        groups.setdefault(None if version is None else version.counts_from, []).append(runner)
+    known: dict[str, Capacity] = {}
+    found: list[Finding] = []
+    for counts_from, runners in groups.items():
+        some, doubts = beliefs(replace(squad, runners=tuple(runners)), library, every, monday, shared[counts_from])
+        known |= some
+        found += doubts
+    return known, tuple(found)
+
+
+def offsets_for(
+    programme: Programme, squad: Squad, library: Library, entries: Iterable[Entry], runner: Runner, monday: date
+) -> Offsets:
+    """What the squad shares, as it counts for this runner on `monday`."""
+    every = tuple(entries)
+    version = _version(programme, runner, monday) if every else None
+    if version is None:
+        return NO_OFFSETS
+    return share_offsets(states_of(squad, library, every, version.until), library, version.number, version.until)
+
+
+def _version(programme: Programme, runner: Runner, monday: date) -> Version | None:
+    first = first_monday(runner, programme.weeks)
+    return None if first is None else version_on(versions(cycle_mondays(programme, first)), monday)
