@@ -17,6 +17,7 @@ from ferrule.capacity import curves, slopes
 from ferrule.capacity.observation import observe
 from ferrule.capacity.state import State
 from ferrule.capacity.telling import AskedSet, Telling
+from ferrule.model.calibration import stratum_of
 from ferrule.model.entry import LoggedSet, LoggedTest
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.quantity import number
@@ -105,6 +106,7 @@ class ExerciseBelief:
 
     points    the family on the axis of share of best
     after     what would be likely possible to say after one more set, with an answer; None where no week asks for it
+    corrected from which sets of the squad chances of this exercise are corrected; "" without a calibration
     """
 
     variant_id: str
@@ -118,6 +120,7 @@ class ExerciseBelief:
     told: tuple[ToldSet, ...]
     points: tuple[Point, ...]
     after: Likely | None
+    corrected: str = ""
 
 
 def sure_of(sd_log: float) -> Sure:
@@ -253,8 +256,16 @@ def exercise_belief(
         variant.id, variant.name, variant.main.group, variant.dose_kind == "hold", kg,
         likely_possible(mean, sd, demand, variant), sure_of(sd), 0 if own is None else own.sets,
         tuple(_told(e, library, mass_kg) for e in sorted(sets, key=lambda e: (e.day, e.number)) if e.variant_id == variant.id),
-        family_points(variant, capacity, library, mass_kg, loads, asked), after,
+        family_points(variant, capacity, library, mass_kg, loads, asked), after, _corrected(variant, capacity, kg),
     )  # fmt: skip
+
+
+def _corrected(variant: Variant, capacity: Capacity, load_kg: float) -> str:
+    if not capacity.calibration.version:
+        return ""
+    own = capacity.variants.get(variant.id)
+    days = 0 if own is None else own.days
+    return capacity.calibration.words(stratum_of(days, hold=variant.dose_kind == "hold", loaded=load_kg > 0))
 
 
 def _told(entry: LoggedSet, library: Library, mass_kg: float) -> ToldSet:

@@ -20,6 +20,7 @@ from ferrule.capacity.fold import fold
 from ferrule.capacity.prior import prior_capacity
 from ferrule.capacity.telling import AskedSet, most_telling
 from ferrule.library.reader import load_library
+from ferrule.model.calibration import Calibration, Correction, Stratum
 from ferrule.model.entry import LoggedSet, LoggedTest, Reserve
 from ferrule.model.finding import Span
 from ferrule.model.squad import Anchor, Capacity, FieldTest, Runner
@@ -129,6 +130,16 @@ def test_loads_stand_on_the_axis_where_a_variant_takes_them() -> None:
     mine = [p.share.middle for p in found.points if p.variant_id == squat.id]
     assert mine == sorted(mine)
     assert len(mine) == 3
+
+
+def test_an_exercise_tells_from_which_sets_of_the_squad_its_chances_are_corrected() -> None:
+    plain = prior_capacity(RUNNER, 2026)
+    assert exercise_belief(PRESS_UP, plain, LIBRARY, 70.0).corrected == ""
+    strata = {Stratum("first go", "without load"): Correction(level=0.3, sets=140)}
+    made = replace(plain, calibration=Calibration(202603, MONDAY, strata))
+    found = exercise_belief(PRESS_UP, made, LIBRARY, 70.0)
+    assert found.corrected == "corrected by 140 sets of this squad (first go, without load)"
+    assert found.possible == exercise_belief(PRESS_UP, plain, LIBRARY, 70.0).possible
 
 
 def test_what_is_never_dosed_is_refused() -> None:

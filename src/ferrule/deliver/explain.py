@@ -100,6 +100,8 @@ def exercise_words(x: ExerciseBelief) -> tuple[str, ...]:
             if then != now
             else "One more set would not narrow it by a whole repetition."
         )
+    if x.corrected:
+        lines.append(f"The chance of completing a set is {x.corrected}.")
     return tuple(lines)
 
 
