@@ -81,7 +81,7 @@ def read_log_text(
 def _parts(
     text: str, file: str, squad: Squad, near: date, runner_id: str, day: date | None, findings: list[Finding]
 ) -> Iterator[_Part]:
-    names = _names(squad)
+    names = runner_names(squad)
     session, start = "", 1
     lines: list[str] = []
     homeless: list[int] = []
@@ -115,8 +115,8 @@ def _parts(
         findings.append(_homeless(file, homeless))
 
 
-def _names(squad: Squad) -> dict[str, str]:
-    """Ids, and names that only one runner has, in lower case, longest first."""
+def runner_names(squad: Squad) -> dict[str, str]:
+    """Lower-case ids, and names that only one runner has, longest first -> id."""
     names: dict[str, list[str]] = {}
     for runner in squad.runners:
         for name in dict.fromkeys((runner.id.lower(), " ".join(runner.name.lower().split()))):
@@ -145,19 +145,27 @@ def _head(said: str, names: dict[str, str], near: date) -> tuple[str, str, str] 
     return ("", bare, key) if bare and read_day(bare, near) is not None else None
 
 
-def _session_key(week: FittedWeek | None, part: _Part, file: str, findings: list[Finding]) -> str:
-    """The key of the session named in a head line: its key, its end, or its name."""
-    if week is None:
-        return ""
-    wanted = " ".join(part.session.lower().split())
-    for same in (
-        lambda s: s.key.lower() == wanted,
-        lambda s: s.name.lower() == wanted,
-        lambda s: s.key.lower().split("/")[-1] in (wanted, "s" + wanted),
+def session_named(week: FittedWeek, text: str) -> str | None:
+    """The key of the session a text names by its key, its name, or the end of its key; None when none or several."""
+    wanted = " ".join(text.lower().split())
+    for forms in (
+        {s.key: (s.key.lower(),) for s in week.sessions},
+        {s.key: (s.name.lower(),) for s in week.sessions},
+        {s.key: (s.key.lower().split("/")[-1], s.key.lower().split("/")[-1].removeprefix("s")) for s in week.sessions},
     ):
-        found = [s.key for s in week.sessions if same(s)]
+        found = [key for key, names in forms.items() if wanted in names]
         if len(found) == 1:
             return found[0]
+    return None
+
+
+def _session_key(week: FittedWeek | None, part: _Part, file: str, findings: list[Finding]) -> str:
+    """The key of the session named in a head line; "" and a finding when there is none of that name."""
+    if week is None:
+        return ""
+    found = session_named(week, part.session)
+    if found is not None:
+        return found
     keys = ", ".join(f"`{s.key}`" for s in week.sessions)
     findings.append(
         Finding("log-session-unclear", "advice", f"The week that was sent has no session `{part.session[:40]}`.",
