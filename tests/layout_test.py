@@ -37,6 +37,10 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
         for part in ("block", "head", "item", "line")
     },
     "deliver/explain_picture.py": ("src/ferrule/deliver/explain_test.py", "the picture beside the words"),
+    **{
+        f"deliver/{part}.py": ("src/ferrule/deliver/review_test.py", "part of the pages at the end of a cycle")
+        for part in ("hand_over", "physio", "review_facts", "review_words", "rewrite", "sample_cycle")
+    },
     "deliver/score_marks.py": ("src/ferrule/deliver/score_test.py", "what the session score draws"),
     "deliver/written_page.py": ("src/ferrule/deliver/written_test.py", "the page beside the text"),
     "deliver/*": ("src/ferrule/deliver/summary_test.py", "parts of the squad page"),

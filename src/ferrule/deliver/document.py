@@ -35,11 +35,15 @@ class Items:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under headings; the first cell of a row names it. caption: what it shows, for everybody."""
+    """Rows under headings; the first cell of a row names it. caption: what it shows, for everybody.
+
+    brief   cells of a few characters: on a phone they stand beside each other
+    """
 
     caption: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    brief: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -242,7 +242,7 @@ def _squad_table(reviews: Sequence[RunnerReview]) -> tuple[Block, ...]:
         for r in reviews
     )
     heads = ("Runner", "Sent", "Done", "In part", "Not done", "Not told", "Why not")
-    return (Table("Sessions of each runner, as told. Not told is neither done nor missed.", heads, rows),)
+    return (Table("Sessions of each runner, as told. Not told is neither done nor missed.", heads, rows, brief=True),)
 
 
 def _without(without: Sequence[tuple[str, str]]) -> tuple[Block, ...]:
