@@ -36,7 +36,7 @@ def effort(told: Told) -> Iterator[Due]:
     answer = told.last_answer("effort:")
     first = max(told.now - timedelta(days=WINDOW_DAYS - 1), answer + timedelta(days=1) if answer else date.min)
     off = [o for o in _lines(told, first) if o.by is None or abs(o.by) >= told.house.value("effort-off-rir")]
-    felt = [e.fact for e in told.entries if isinstance(e.fact, WeekTold) and e.fact.felt and e.fact.monday >= first]
+    felt = [e.fact for e in told.said if isinstance(e.fact, WeekTold) and e.fact.felt and e.fact.monday >= first]
     for easier, word in ((False, "too hard"), (True, "too easy")):
         lines = [o for o in off if o.easier == easier]
         weeks = [w for w in felt if w.felt == word]
@@ -57,11 +57,11 @@ def _draft(told: Told, easier: bool) -> tuple[str, str]:
     if easier:
         return (
             f"{told.name}, you had more left than I meant.",
-            "Next week will ask more of you; tell me if a day was only good luck.",
+            "I will look at next week with that in mind; tell me if it was only a good day.",
         )
     return (
         f"{told.name}, that was harder than I meant.",
-        "Take the easier way printed on your sheet when it happens. Did you sleep and eat as usual? Next week will ask less.",
+        "Take the easier way printed on your sheet when it happens. Did you sleep and eat as usual? I will look at next week with that in mind.",
     )
 
 

@@ -1,7 +1,7 @@
 """Pain that needs a word: flags first, then pain by the published rules of behaviour. Nothing here is a diagnosis.
 
-Each side of each region is taken by itself. It needs a word when it was above `pain-stop`; no lower the next morning;
-higher than the week before by `pain-rise`; told without a number; when it stopped a set or a session; or when the weekly
+Each side of each region is taken by itself. It needs a word when it was above `pain-stop`; not settled by the next morning;
+higher than in the weeks before by `pain-rise`; told without a number; when it stopped a set or a session; or when the weekly
 question was answered with yes and nothing more was said. In the young a growth site goes up a tier.
 What was answered, and what the runner told as gone since (0 of 10, no flags), is off the list.
 
@@ -76,13 +76,11 @@ def _flag_draft(told: Told, troubles: Sequence[Trouble]) -> list[str]:
 def _pain_draft(told: Told, troubles: Sequence[Trouble]) -> list[str]:
     places = " and ".join(dict.fromkeys(t.where for t in troubles if t.where))
     stop = number(told.house.value("pain-stop"))
-    about = (
-        f"Leave out what brings on the {places} until we have spoken."
-        if places
-        else "Where is it, and how much, 0 to 10?"
-    )
+    about = "Leave out whatever brings it on until we have spoken."
+    if any(not t.where for t in troubles):
+        about += " Where is it, and how much, 0 to 10?"
     return [
-        f"{told.name}, thank you for saying so.",
+        f"{told.name}, thank you for telling me" + (f" about the {places}." if places else "."),
         about,
         f"How is it now, and how was it this morning? Anything above {stop} of 10 while you do it: stop that exercise.",
         f"If there is any of these, stop and get medical help first: {'; '.join(RED_FLAGS)}.",
@@ -92,7 +90,7 @@ def _pain_draft(told: Told, troubles: Sequence[Trouble]) -> list[str]:
 def _places(told: Told) -> Iterator[Trouble]:
     """One trouble for each side of each region that needs a word."""
     groups: dict[tuple[Region | None, Side], list[Entry]] = {}
-    for entry in told.entries:
+    for entry in told.said:
         if isinstance(entry.fact, PainTold):
             groups.setdefault((entry.fact.region, entry.fact.side), []).append(entry)
     for (region, side), entries in groups.items():
@@ -129,27 +127,27 @@ def _why(told: Told, entry: Entry, entries: Sequence[Entry]) -> tuple[str, tuple
     stop = told.house.value("pain-stop")
     if fact.worst is None and fact.morning is None and not fact.flags:
         because.append("no number was told")
-    if fact.worst is not None and fact.worst > stop:
+    if max(fact.worst or 0, fact.morning or 0) > stop:
         because.append(f"above the line of {number(stop)}")
-    if fact.morning and fact.morning >= (fact.worst or 0):
-        because.append("no lower the next morning")
+    if (fact.morning or 0) > told.house.value("pain-settled"):
+        because.append("not settled by the next morning")
     if (rise := _rise(fact, entries)) >= told.house.value("pain-rise"):
-        because.append(f"{rise} higher than the week before")
+        because.append(f"{rise} higher than in the weeks before")
     return (f"{_told(fact)}: {', '.join(because)}" if because else ""), fact.flags
 
 
 def _rise(fact: PainTold, entries: Sequence[Entry]) -> int:
-    """How far it lies above the worst told 7 to 13 days before; 0 when nothing was told then."""
+    """How far it lies above the worst told 7 to 20 days before; 0 when nothing hurt then, or nothing was told."""
     if fact.worst is None:
         return 0
     before = [_pain(e) for e in entries]
-    week = [p.worst for p in before if p.worst is not None and 7 <= (fact.day - p.day).days < 14]
-    return fact.worst - max(week) if week else 0
+    was = max((p.worst for p in before if p.worst is not None and 7 <= (fact.day - p.day).days < 21), default=0)
+    return fact.worst - was if was else 0
 
 
 def _unsaid(told: Told) -> Iterator[Trouble]:
     """Pain that stopped a set or a session, a yes to the weekly question, an injury: where nothing else was said of it."""
-    days = {e.fact.day for e in told.entries if isinstance(e.fact, PainTold)}
+    days = {e.fact.day for e in told.said if isinstance(e.fact, PainTold)}
     found: list[tuple[Entry, str]] = []
     for entry in told.entries:
         fact = entry.fact
@@ -172,9 +170,9 @@ def _within(monday: date, days: set[date]) -> bool:
 
 
 def place_words(region: Region | None, side: Side) -> str:
-    """`left calf`, `both knees` as said by the runner; `pain` where no place was told."""
+    """`left calf`, or `knee` for both; nothing where no place was told."""
     if region is None:
-        return "pain"
+        return ""
     return region if side == "both" else f"{side} {region}"
 
 
@@ -182,7 +180,8 @@ def _told(fact: PainTold) -> str:
     worst = "" if fact.worst is None else f" {fact.worst} of 10"
     morning = "" if fact.morning is None else f", {fact.morning} the next morning"
     words = f' ("{fact.words.strip()}")' if fact.words.strip() else ""
-    return f"{on(fact.day)}, {place_words(fact.region, fact.side)}{worst}{morning}{words}"
+    said = f"{place_words(fact.region, fact.side) or 'pain'}{worst}{morning}{words}"
+    return on(fact.day) if said == "pain" else f"{on(fact.day)}, {said}"
 
 
 def _pain(entry: Entry) -> PainTold:

@@ -18,8 +18,8 @@ from ferrule.notice.told import Due
 NOW = MONDAY + timedelta(days=16)
 
 
-def rows(*entries: Entry, born: int | None = 1990) -> list[Due]:
-    return list(due(squad(runner("R01", birth_year=born)), (), entries, House(), NOW))
+def rows(*entries: Entry, born: int | None = 1990, later: int = 0) -> list[Due]:
+    return list(due(squad(runner("R01", birth_year=born)), (), entries, House(), NOW + timedelta(days=later)))
 
 
 def told(worst: int | None, morning: int | None = None, *, day: date = MONDAY, **more: object) -> Entry:
@@ -34,9 +34,10 @@ def told(worst: int | None, morning: int | None = None, *, day: date = MONDAY, *
         (3, 1, None),
         (3, None, None),
         (4, None, "above the line of 3"),
-        (2, 2, "no lower the next morning"),
-        (2, 3, "no lower the next morning"),
-        (None, 1, "no lower the next morning"),
+        (2, 4, "above the line of 3"),
+        (2, 2, "not settled by the next morning"),
+        (None, 2, "not settled by the next morning"),
+        (None, 1, None),
         (None, None, "no number was told"),
     ],
 )
@@ -55,8 +56,10 @@ def test_rising_from_week_to_week_is_told_whatever_the_number() -> None:
     week = timedelta(days=7)
     assert not rows(told(2), told(2, day=MONDAY + week))
     found = rows(told(1), told(2, day=MONDAY + week))
-    assert "1 higher than the week before" in found[0].facts[0]
-    assert not rows(told(1), told(2, day=MONDAY + 2 * week)), "two weeks later there is no week before to compare with"
+    assert "1 higher than in the weeks before" in found[0].facts[0]
+    assert rows(told(1), told(2, day=MONDAY + 2 * week))
+    assert not rows(told(1), told(2, day=MONDAY + 3 * week), later=30), "too long ago to compare with"
+    assert not rows(told(0), told(2, day=MONDAY + week)), "new pain is not rising pain"
 
 
 @pytest.mark.parametrize("flag", get_args(RedFlag))

@@ -12,8 +12,12 @@ from ferrule.record.standing import day_of
 
 def question(told: Told) -> Iterator[Due]:
     """At most one row with everything that waits. It drops when it is answered, and never by itself."""
-    waiting = [(e, _words(e.fact)) for e in told.asked if isinstance(e.fact, Asked) and e.entry_id not in told.answered]
-    ill = [(e, _ill(e.fact)) for e in told.entries if isinstance(e.fact, TimeAway) and _needs_way_back(told, e)]
+    waiting = [
+        (e, _words(e.fact))
+        for e in told.said
+        if isinstance(e.fact, Asked) and not e.fact.answered_by and e.entry_id not in told.answered
+    ]
+    ill = [(e, _ill(e.fact)) for e in told.said if isinstance(e.fact, TimeAway) and _needs_way_back(told, e)]
     found: list[tuple[Entry, str]] = sorted([*waiting, *ill], key=lambda pair: (day_of(pair[0].fact), pair[0].entry_id))
     if not found:
         return
@@ -37,11 +41,15 @@ def _words(fact: Asked) -> str:
 
 
 def _needs_way_back(told: Told, entry: Entry) -> bool:
-    """Illness the runner told, for which the coach has set no way back yet."""
-    fact = entry.fact
-    if not isinstance(fact, TimeAway) or fact.kind != "illness" or entry.entry_id in told.answered:
+    """Illness for which nobody has set a way back: neither in itself nor in another telling of the same days."""
+    ill = entry.fact
+    if not isinstance(ill, TimeAway) or ill.kind != "illness" or entry.entry_id in told.answered:
         return False
-    return not fact.by and not fact.ramp
+    return not any(
+        (away.by or away.ramp) and away.first <= ill.last and ill.first <= away.last
+        for away in (e.fact for e in told.said)
+        if isinstance(away, TimeAway) and away.kind == "illness"
+    )
 
 
 def _ill(fact: TimeAway) -> str:

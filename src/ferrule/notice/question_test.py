@@ -55,6 +55,7 @@ def test_illness_waits_for_the_way_back_the_coach_sets() -> None:
     assert "the way back is not set" in rows(told)[0].facts[0]
     ramp = TimeAway("R01", ill.first, ill.last, "illness", None, (0.6, 0.8), "Coach A")
     assert not rows(told, entry("R01", ramp, source="coach", replaces=told.entry_id))
+    assert not rows(told, entry("R01", ramp, source="coach")), "told again by the coach with a way back"
     assert not rows(entry("R01", TimeAway("R01", MONDAY, MONDAY, "holiday")))
 
 

@@ -86,7 +86,7 @@ def test_an_exact_law_comes_back_without_error() -> None:
 
 
 def test_the_interval_holds_four_of_five_of_the_races_left_out() -> None:
-    """Each best of each single runner foretold from the others: 80 % intervals should hold about 80 %."""
+    """Each best of each single runner foretold from the others: 80 % intervals should hold about 80 %, and hold 81 %."""
     held = total = 0
     runners = {r["runner"] for r in rows("elite_personal_bests.csv")}
     for code in runners:
@@ -101,8 +101,7 @@ def test_the_interval_holds_four_of_five_of_the_races_left_out() -> None:
                 low, _, high = curve.minutes(km)
                 held += low <= minutes <= high
                 total += 1
-    assert total > 50
-    assert 0.65 < held / total < 0.95
+    assert (held, total) == (54, 67)
 
 
 def test_two_distances_give_no_curve_however_many_races() -> None:

@@ -66,9 +66,7 @@ def _kind(run: RunTold, runs: Sequence[RunTold], runner: Runner | None, house: H
             return KnownRun(run, kind, f"{DAYS[run.day.weekday()]} is {kind} in the usual week")
     if len(back) >= LEAST_RUNS:
         return KnownRun(run, "easy", "neither longer nor faster than usual")
-    return KnownRun(
-        run, "", f"fewer than {LEAST_RUNS} runs in the {BACK_DAYS} days before it, and none that day in the usual week"
-    )
+    return KnownRun(run, "", f"fewer than {LEAST_RUNS} runs before it")
 
 
 def _faster(run: RunTold, back: Sequence[RunTold], house: House) -> float | None:

@@ -34,6 +34,8 @@ def entry(runner_id: str, fact: Fact, *, number: int = 0, source: Source = "page
     """A fact in an envelope whose id is made of what it says."""
     made = uuid5(NAMESPACE_OID, f"{runner_id} {number} {fact!r}")
     at = datetime.combine(max(day_of(fact), MONDAY), time(19, 30), UTC)
+    if isinstance(fact, LoggedSet):
+        fact = replace(fact, entry_id=str(made), recorded_at=at)
     return Entry(str(made), runner_id, at, source, fact, replaces)
 
 

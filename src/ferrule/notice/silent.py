@@ -37,7 +37,7 @@ Found = tuple[date, list[str], tuple[str, ...], int]
 
 def _start(told: Told) -> date:
     """The first day that can count: after the last answer to a silence, and after the last time away."""
-    days = [e.fact.last for e in told.entries if isinstance(e.fact, TimeAway) and e.fact.kit is None]
+    days = [e.fact.last for e in told.said if isinstance(e.fact, TimeAway) and e.fact.kit is None]
     answer = told.last_answer("silent:")
     return max([*days, *([answer] if answer else []), date.min])
 
@@ -55,7 +55,7 @@ def _gone(told: Told, start: date) -> Found | None:
         return None
     last = "nothing was ever told" if heard == date.min else f"last word on {on(heard)}"
     facts = [f"{last}; {len(asked)} sessions since {on(asked[0])} without a word"]
-    runs = [e.fact.day for e in told.entries if isinstance(e.fact, RunTold) and e.fact.day >= asked[0]]
+    runs = [e.fact.day for e in told.said if isinstance(e.fact, RunTold) and e.fact.day >= asked[0]]
     if runs:
         facts.append(f"runs are known, the last on {on(runs[-1])}")
     return asked[0], facts, ("how are you? No need to have done anything: one line is enough.",), 1
@@ -126,5 +126,5 @@ def _says_how(entry: Entry) -> bool:
 def _away(told: Told, day: date) -> bool:
     """Not training on that day; time away with kit is not that."""
     return any(
-        isinstance(e.fact, TimeAway) and e.fact.kit is None and e.fact.first <= day <= e.fact.last for e in told.entries
+        isinstance(e.fact, TimeAway) and e.fact.kit is None and e.fact.first <= day <= e.fact.last for e in told.said
     )

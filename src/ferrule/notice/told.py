@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
-from datetime import date
+from dataclasses import dataclass
+from datetime import date, timedelta
 from typing import Literal
 
+from ferrule.model.entry import LoggedSet
 from ferrule.model.fact import Asked, Decided, Entry
 from ferrule.model.fitted import FittedWeek, Outcome
 from ferrule.model.house import House
@@ -26,6 +27,10 @@ MINUTES: Mapping[Tier, str] = {
     "effort far off": "word-effort-min",
 }
 """The house rule that says how long a word of each tier takes."""
+
+
+SETS_DAYS = 56
+"""Sets from further back than this say nothing here: no rule looks past the weeks that are read for the list."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +58,7 @@ class Due:
 class Told:
     """What is known of one runner on `now`.
 
-    entries    that stand, up to that day and the coach's decisions ahead, in their order
+    entries    that stand, up to that day and the coach's decisions ahead, in their order; said: those that are no sets
     answered   keys that were answered, with the last day of it
     weeks      the newest sent copy of each week, by Monday;  draft: the next week, not signed yet
     runner     None when the squad list no longer has them
@@ -68,7 +73,7 @@ class Told:
     draft: Outcome | None
     house: House
     now: date
-    asked: tuple[Entry, ...] = field(default=())
+    said: tuple[Entry, ...]
 
     def last_answer(self, start: str) -> date | None:
         """The last day on which a key that begins so was answered."""
@@ -93,7 +98,9 @@ def told_of(
 
     weeks   sent copies, in the order they were sent: the last one of a runner's Monday counts
     """
-    own = by_runner(e for e in standing(entries) if day_of(e.fact) <= now or isinstance(e.fact, Decided))
+    first = now - timedelta(days=SETS_DAYS)
+    recent = (e for e in entries if not isinstance(e.fact, LoggedSet) or e.fact.day >= first)
+    own = by_runner(e for e in standing(recent) if day_of(e.fact) <= now or isinstance(e.fact, Decided))
     sent: dict[str, dict[date, FittedWeek]] = {}
     for week in weeks:
         sent.setdefault(week.runner_id, {})[week.monday] = week
@@ -108,9 +115,10 @@ def told_of(
         names = [copies[monday].runner_name for monday in sorted(copies)]
         name = runner.name if runner else next(reversed(names), runner_id)
         week_by_week = tuple(copies[monday] for monday in sorted(copies))
-        answered = _answered(mine)
-        asked = tuple(e for e in mine if isinstance(e.fact, Asked) and not e.fact.answered_by)
-        out.append(Told(runner_id, name, runner, mine, answered, week_by_week, ahead.get(runner_id), house, now, asked))
+        said = tuple(e for e in mine if not isinstance(e.fact, LoggedSet))
+        out.append(
+            Told(runner_id, name, runner, mine, _answered(said), week_by_week, ahead.get(runner_id), house, now, said)
+        )
     return tuple(out)
 
 

@@ -36,7 +36,7 @@ def unwritten(told: Told) -> Iterator[Due]:
 def _changes(told: Told, week: FittedWeek) -> Iterator[str]:
     decided = {
         (e.fact.session_key, e.fact.item_key)
-        for e in told.entries
+        for e in told.said
         if isinstance(e.fact, Decided) and e.fact.monday == week.monday
     }
     for session in week.sessions:
