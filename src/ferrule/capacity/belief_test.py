@@ -57,6 +57,9 @@ def test_few_sets_that_say_little_are_called_so() -> None:
 def test_a_logged_variant_has_a_belief_of_its_own_and_is_known_better_than_its_group() -> None:
     told = belief(state(sets("step-up", 10)), LIBRARY, 60.0)
     assert told.variants["step-up"].sets == 10
+    assert told.variants["step-up"].days == 10
+    twice = [*sets("step-up", 2), *(replace(e, entry_id=f"again {e.entry_id}", number=2) for e in sets("step-up", 2))]
+    assert (belief(state(twice), LIBRARY, 60.0).variants["step-up"].days) == 2
     assert told.variants["step-up"].sd_log < told.sd_log["knee and hip"]
     assert told.of(LIBRARY.variants["step-up"]) == (
         told.variants["step-up"].mean_log,
