@@ -21,6 +21,7 @@ from ferrule.deliver.rewrite import to_rewrite, told_lines
 from ferrule.model.finding import Span
 from ferrule.model.squad import Anchor
 from ferrule.notice.due import due
+from ferrule.notice.told import Due
 from ferrule.squad.cell import Cell
 from ferrule.squad.limit_cells import read_limits
 
@@ -43,11 +44,25 @@ def physio() -> Document:
     return physio_page(ARLA, cycle.entries(), LIBRARY, HOUSE)
 
 
+DUES = (
+    Due(
+        "red flag",
+        "R07",
+        "Arla T",
+        cycle.MONDAYS[3],
+        ("left calf 5 of 10: a calf that is swollen or warm",),
+        "",
+        15,
+        (),
+    ),
+    Due("question", "R07", "Arla T", cycle.MONDAYS[3], ('asked: "can I move Monday to Tuesday?"',), "", 5, ()),
+    Due("effort far off", "R08", "Bram K", cycle.MONDAYS[3], ("Step-up: a set failed, meant 2 left",), "", 3, ()),
+)
+
+
 def helping() -> Document:
     weeks = {r.id: cycle.copies(r)[3].week for r in (cycle.ARLA, cycle.BRAM)}
-    sent = [c.week for r in (cycle.ARLA, cycle.BRAM) for c in cycle.copies(r)]
-    dues = due(cycle.SQUAD, sent, cycle.entries(), HOUSE, cycle.TODAY)
-    return hand_over(cycle.SQUAD, cycle.PROGRAMME, LIBRARY, HOUSE, cycle.entries(), weeks, dues, cycle.TODAY)
+    return hand_over(cycle.SQUAD, cycle.PROGRAMME, LIBRARY, HOUSE, cycle.entries(), weeks, DUES, cycle.TODAY)
 
 
 PAGES: dict[str, Callable[[], Document]] = {
@@ -196,6 +211,17 @@ def test_a_helping_coach_is_told_that_somebody_is_on_hold_and_not_why() -> None:
     assert "pregnan" not in html_of(helping()).lower()
     assert "can I move Monday to Tuesday?" in text
     assert HOUSE.contact in text
+
+
+def test_what_the_list_says_stands_on_the_hand_over() -> None:
+    sent = [c.week for r in (cycle.ARLA, cycle.BRAM) for c in cycle.copies(r)]
+    dues = due(cycle.SQUAD, sent, cycle.entries(), HOUSE, cycle.TODAY)
+    made = hand_over(cycle.SQUAD, cycle.PROGRAMME, LIBRARY, HOUSE, cycle.entries(), {}, dues, cycle.TODAY)
+    text = text_of(made, 10_000)
+    assert {d.tier for d in dues} >= {"red flag", "question", "effort far off"}
+    for row in dues:
+        assert f"{row.runner_id} {row.runner_name}: {row.tier}" in text
+        assert all(clean(fact).rstrip(".") in text for fact in row.facts)
 
 
 def test_hostile_words_stay_words() -> None:
