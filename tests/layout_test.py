@@ -51,6 +51,7 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
         "src/ferrule/library/computed_test.py",
         "makes the stored demands, which are made again there",
     ),
+    "notice/*": ("src/ferrule/notice/due_test.py", "the whole list, and the invented squad its tests share"),
     "programme/*": (
         "src/ferrule/programme/round_trip_test.py",
         "parts of the reader: texts there and back, and every finding",

@@ -26,7 +26,7 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("next", "WORKSPACE --week DATE", "say what the record proposes for next week, line by line; --set keeps your word"),
     ("sign", "WORKSPACE --week DATE [--by NAME]", "sign the fitted weeks: each becomes a copy that no longer changes"),
     ("log", "WORKSPACE FILE...", "keep what runners told: files of phone pages, tables, typed lines; --show lists it"),
-    ("due", "WORKSPACE", "list who needs a word from the coach and why, with a draft answer and the minutes it takes"),
+    ("due", "WORKSPACE", "list who needs a word from the coach and why, each with a draft answer"),
     ("runs", "WORKSPACE [FILE ...] --runner R", "keep runs from GPX tracks and tables; say which were key and long"),
     ("away", "WORKSPACE RUNNER --from D --to D --kind K", "record time away and say which programme weeks move"),
     ("move-race", "WORKSPACE RUNNER DATE", "say which programme weeks move with a race; --write keeps it"),
