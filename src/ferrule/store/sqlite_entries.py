@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, datetime
+from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -29,40 +30,43 @@ def moment_text(moment: datetime) -> str:
 def add(connection: Connection, entries: Iterable[Entry], now: datetime, path: Path) -> Added:
     """Write what is not there yet; see `Record.add`. The caller holds the write lock."""
     arrived_at = moment_text(now)
-    ready: dict[tuple[str, str], dict[str, Any]] = {}
     findings: list[Finding] = []
-    known = 0
-    for entry in entries:
-        try:
-            row = row_of(entry, arrived_at)
-        except UnkeptError as fault:
-            findings.append(_unkept(entry, str(fault)))
-            continue
-        if (row["entry_id"], row["digest"]) in ready:
-            known += 1
-        else:
-            ready[row["entry_id"], row["digest"]] = row
-    there = _there(connection, {entry_id for entry_id, _ in ready})
-    new: list[dict[str, Any]] = []
-    for (entry_id, digest), row in ready.items():
-        others = there.get(entry_id, [])
-        if others and any(digest == d or _same(row, kind, content) for kind, content, d in others):
-            known += 1
-        else:
-            new.append(row)
-            there[entry_id].append((row["kind"], row["content"], digest))
-    if new:
-        insert_rows(connection, list(new[0]), [tuple(row.values()) for row in new])
-    touched = {row[name] for row in ready.values() for name in ("entry_id", "replaces")} - {""}
+    touched: set[str] = set()
+    new = known = 0
+    waiting = iter(entries)
+    while part := list(islice(waiting, MOST_AT_ONCE)):  # so that the time and memory an entry takes stay the same
+        ready = []
+        for entry in part:
+            try:
+                ready.append(row_of(entry, arrived_at))
+            except UnkeptError as fault:
+                findings.append(_unkept(entry, str(fault)))
+        rows = _unknown(connection, ready)
+        insert_rows(connection, rows)
+        new, known = new + len(rows), known + len(ready) - len(rows)
+        touched.update(row[name] for row in ready for name in ("entry_id", "replaces") if row[name])
     findings += [a.finding for a in apart(connection, path, touched)]
-    return Added(len(new), known, tuple(dict.fromkeys(findings)))
+    return Added(new, known, tuple(dict.fromkeys(findings)))
 
 
-def insert_rows(connection: Connection, names: Sequence[str], rows: list[tuple[Any, ...]]) -> None:
-    """Write rows of these columns. Without the compiler of statements: it takes as long as SQLite."""
-    if rows:
-        marks = ", ".join("?" * len(names))
-        connection.exec_driver_sql(f"INSERT INTO entry ({', '.join(names)}) VALUES ({marks})", rows)
+def _unknown(connection: Connection, ready: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Those of the rows that say something that is neither there nor said by a row before."""
+    there = _there(connection, {row["entry_id"] for row in ready})
+    new = []
+    for row in ready:
+        others = there[row["entry_id"]]
+        if not any(row["digest"] == digest or _same(row, kind, content) for kind, content, digest in others):
+            new.append(row)
+            others.append((row["kind"], row["content"], row["digest"]))
+    return new
+
+
+def insert_rows(connection: Connection, rows: Sequence[Mapping[str, Any]]) -> None:
+    """Write rows that all have the same columns. Without the compiler of statements: it takes as long as SQLite."""
+    for start in range(0, len(rows), MOST_AT_ONCE):
+        part = [tuple(row.values()) for row in rows[start : start + MOST_AT_ONCE]]
+        marks = ", ".join("?" * len(rows[0]))
+        connection.exec_driver_sql(f"INSERT INTO entry ({', '.join(rows[0])}) VALUES ({marks})", part)
 
 
 def row_of(entry: Entry, arrived_at: str) -> dict[str, Any]:
@@ -93,8 +97,6 @@ def columns_of(entry: Entry) -> dict[str, str]:
 def _there(connection: Connection, ids: set[str]) -> defaultdict[str, list[tuple[str, bytes, str]]]:
     """Kind, content and digest of the rows that have one of these ids."""
     found: defaultdict[str, list[tuple[str, bytes, str]]] = defaultdict(list)
-    if connection.execute(select(table.c.number).limit(1)).first() is None:
-        return found
     columns = select(table.c.entry_id, table.c.kind, table.c.content, table.c.digest)
     for part in _parts(sorted(ids)):
         for row in connection.execute(columns.where(table.c.entry_id.in_(part))):

@@ -50,7 +50,7 @@ def take(connection: Connection, kept: Kept, path: Path) -> Added:
         connection.execute(insert(sent_week).values(asdict(week)))
     new, known = new + len(weeks), known + again
     entries, again = _new_entries(there, kept, findings)
-    insert_rows(connection, _ENTRY_COLUMNS, [_entry_values(row) for row in entries])
+    insert_rows(connection, [dict(zip(_ENTRY_COLUMNS, _entry_values(row), strict=True)) for row in entries])
     new, known = new + len(entries), known + again
     clearances, again = _new_clearances(there, kept, findings)
     for cleared in clearances:
