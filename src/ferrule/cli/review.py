@@ -124,7 +124,7 @@ def reviews_of(
     without: list[tuple[str, str]] = []
     for runner in workspace.squad.runners:
         copies = copies_of(record, runner, cycle)
-        before, after = _beliefs(workspace, runner, copies, entries) if copies else (None, None)
+        before, after = _beliefs(workspace, runner, copies, entries) if len(copies) > 1 else (None, None)
         review = review_of(runner, copies, entries, workspace.library, before, after)
         if review is None:
             held = any(h.cleared_by is None for h in runner.holds)
@@ -137,7 +137,7 @@ def reviews_of(
 def _beliefs(
     workspace: ws.Workspace, runner: Runner, copies: Sequence[SentCopy], entries: Iterable[Entry]
 ) -> tuple[Capacity | None, Capacity | None]:
-    """What is believed at the end of the first of these weeks and at the end of the last, by one estimate of the squad."""
+    """What is believed at the end of the first of these weeks and of the last, by one estimate of what the squad shares."""
     first, last = (c.week.monday + timedelta(days=7) for c in (copies[0], copies[-1]))
     told = tuple(entries)
     shared = offsets_for(workspace.programme, workspace.squad, workspace.library, told, runner, copies[-1].week.monday)

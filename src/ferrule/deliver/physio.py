@@ -20,6 +20,7 @@ from ferrule.model.exercise import Library, Variant
 from ferrule.model.fact import Entry, PainTold
 from ferrule.model.fitted import FittedItem, FittedSession
 from ferrule.model.house import House
+from ferrule.model.programme import LIGHT
 from ferrule.model.quantity import number
 from ferrule.model.red_flags import SIGNS
 from ferrule.model.squad import Limit, Runner
@@ -101,14 +102,20 @@ def _rows(review: RunnerReview, sets: Sequence[LoggedSet], library: Library) -> 
             rows.append((told_days[key], 0, row))
             continue
         untold: list[str] = []
-        for item in (i for b in session.session.blocks for i in b.items):
+        easy: list[str] = []
+        for block, item in ((b, i) for b in session.session.blocks for i in b.items):
             own = [s for s in sets if _of(s, mondays) == session.monday and _at(s) == (key[1], item.item_key)]
             pains = [p for p in review.pains if _same(p, session.session, item, session.monday)]
             used |= {id(p) for p in pains}
-            if own or pains:
+            if block.kind in LIGHT and own and not pains and not any(s.stopped or s.outcome == "failed" for s in own):
+                easy.append(clean(item.name))
+            elif own or pains:
                 rows += [(told_days[key], 0, row) for row in _item_rows(told_days[key], item, own, pains, library)]
             else:
                 untold.append(clean(item.name))
+        if easy:
+            names = "; ".join(dict.fromkeys(easy))
+            rows.append((told_days[key], 1, (_day(told_days[key]), names, "", "", "warm-up, told as done", "", "")))
         if untold:
             names = "; ".join(dict.fromkeys(untold))
             done = _UNTOLD[session.outcome]
@@ -278,4 +285,4 @@ def examples(region: Region, review: RunnerReview, library: Library) -> tuple[st
 
 
 def _loads(variant: Variant, region: Region) -> bool:
-    return region in variant.regions or any(a.main and a.group in REGION_GROUPS[region] for a in variant.asks)
+    return variant.main is not None and variant.main.group in REGION_GROUPS[region]

@@ -298,7 +298,7 @@ def _squad_moved(reviews: Sequence[RunnerReview]) -> tuple[Block, ...]:
     items = [
         Item(
             _line_head(key, written),
-            tuple(f"{name}, {why}: {', '.join(names)}." for (name, why), names in ways.items()),
+            tuple(f"{name} ({why}): {', '.join(names)}." for (name, why), names in ways.items()),
         )
         for (key, written), ways in sorted(lines.items())
     ]
