@@ -5,7 +5,7 @@ from __future__ import annotations
 import highspy
 
 from ferrule.fit.objective import DAY_LOST, SHORTFALL, bounds
-from ferrule.fit.problem import Problem, too_near
+from ferrule.fit.problem import Problem, times_of, too_near
 
 
 def solve_highs(p: Problem) -> tuple[int, int, int]:
@@ -98,6 +98,18 @@ def solve_highs(p: Problem) -> tuple[int, int, int]:
         for a, o in enumerate(line.options):
             if o.grown:
                 h.addConstr(x[i][a] <= 0)
+            for s in times_of(p, line.session) if o.sites else ():
+                for y_, slot in zip(y[s], p.sessions[s].slots, strict=True):
+                    if slot.site >= 0 and slot.site not in o.sites:
+                        h.addConstr(x[i][a] + y_ <= 1)
+            for site in o.sites if len(o.sites) > 1 else ():
+                there = [
+                    y[s][t]
+                    for s in times_of(p, line.session)
+                    for t, slot in enumerate(p.sessions[s].slots)
+                    if slot.site == site
+                ]
+                h.addConstr(x[i][a] - sum(there) <= 0)
     if p.new_cap is not None:
         new = [x[i][a] for i, line in enumerate(p.lines) for a, o in enumerate(line.options) if o.new]
         if len(new) > p.new_cap:

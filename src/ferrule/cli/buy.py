@@ -20,6 +20,7 @@ from ferrule.fit.buy import COMMON, Advice, Gain, LineGain, Thing, ranked, thing
 from ferrule.model.finding import has_errors
 from ferrule.model.squad import Runner
 from ferrule.squad.place import monday_of
+from ferrule.squad.sites import sites_of
 
 MORE = """\
 Each runner's week is fitted once for every thing they do not own; nothing is guessed and nothing is kept.
@@ -39,6 +40,9 @@ def run(words: list[str]) -> int:
         "--item", metavar="KIT", action="append",
         help='as in the squad list, "kettlebell 12 kg"; may be given again. Else a list of common home kit',
     )  # fmt: skip
+    parser.add_argument(
+        "--site", metavar="SITE", default="", help="where it would be, as the squad list calls it; else the first"
+    )
     add_json(parser)
     args = parser.parse_args(words)
     workspace = with_clearances(ws.open_workspace(args.workspace))
@@ -46,7 +50,15 @@ def run(words: list[str]) -> int:
     if unread:
         raise Stop(unread[0].what, unread[0].fix)
     runners = [runner_of(workspace.squad, r) for r in args.runner or ()] or list(workspace.squad.runners)
-    gains = _asked(workspace, runners, shop, args.week)
+    away = [r for r in runners if args.site and all(s.name.lower() != args.site.lower() for s in sites_of(r))]
+    if away and args.runner:
+        raise Stop(
+            f"{away[0].name} ({away[0].id}) trains at no site called {args.site!r}", "the column kit names the sites"
+        )
+    runners = [r for r in runners if r not in away]
+    if not runners:
+        raise Stop(f"nobody trains at {args.site!r}", "the column kit of the squad list names the sites")
+    gains = _asked(workspace, runners, shop, args.week, args.site)
     advice = ranked(gains)
     if args.json:
         print(json.dumps(data_of(advice, runners, shop), indent=2, ensure_ascii=False))
@@ -56,7 +68,9 @@ def run(words: list[str]) -> int:
     return 1 if has_errors(file_errors(workspace)) else 0
 
 
-def _asked(workspace: ws.Workspace, runners: Sequence[Runner], shop: Sequence[Thing], day: date) -> list[Gain]:
+def _asked(
+    workspace: ws.Workspace, runners: Sequence[Runner], shop: Sequence[Thing], day: date, site: str
+) -> list[Gain]:
     monday = monday_of(day)
     progress = progress_line(sys.stderr, f"fitting with {len(shop)} things,", len(runners))
 
@@ -64,7 +78,7 @@ def _asked(workspace: ws.Workspace, runners: Sequence[Runner], shop: Sequence[Th
         out: list[Gain] = []
         found = what_to_buy(
             workspace.programme, runners, workspace.library, workspace.house, monday, shop,
-            last=sent_before(workspace, monday), workers=workers,
+            last=sent_before(workspace, monday), workers=workers, site=site,
         )  # fmt: skip
         for n, (runner, gains) in enumerate(found):
             out += gains

@@ -39,6 +39,7 @@ from ferrule.next.squad import offsets_for
 from ferrule.record.standing import away_of, sets_of, standing, tests_of
 from ferrule.squad.loads import load_choices
 from ferrule.squad.place import monday_of
+from ferrule.squad.sites import sites_of
 
 MORE = """\
 Without logged sets the belief is what is usual for a runner like this, and home tests; it says so. Likely means eight
@@ -184,7 +185,7 @@ def _loads(runner: Runner, place: Place | None, mass_kg: float) -> tuple[tuple[f
     """A few loads the runner can make at that place, spread over all of them."""
     if place is None or place == "band":
         return ()
-    every = [c.kg for c in load_choices(runner.kit, place, mass_kg)]
+    every = sorted({c.kg for site in sites_of(runner) for c in load_choices(site.kit, place, mass_kg)})
     if len(every) > LOADS_SHOWN:
         every = [every[round(i * (len(every) - 1) / (LOADS_SHOWN - 1))] for i in range(LOADS_SHOWN)]
     return tuple((kg, place) for kg in every)

@@ -81,6 +81,8 @@ def _event(session: FittedSession, week: FittedWeek, zone: ZoneInfo | None) -> E
     event = Event()
     event.add("uid", clean(session.uid))
     event.add("summary", f"{session_title(session)} ({clean(week.programme)}, week {week.programme_week})")
+    if clean(session.where):
+        event.add("location", clean(session.where))
     if session.start is None:
         event.add("dtstart", session.day)
         event.add("dtend", session.day + timedelta(days=1))

@@ -35,6 +35,16 @@ def test_one_event_a_session_as_the_standard_asks() -> None:
     assert str(first["STATUS"]) == "CONFIRMED"
 
 
+def test_the_site_is_the_location_of_the_event() -> None:
+    """RFC 5545, 3.8.1.7: LOCATION is where the event takes place."""
+    week = sample.week()
+    there = replace(week, sessions=(replace(week.sessions[0], where="club, north hall"), *week.sessions[1:]))
+    first, second = Calendar.from_ical(calendar(there, sequence=0, stamp=STAMP)).walk("VEVENT")
+    assert str(first["LOCATION"]) == "club, north hall"
+    assert "LOCATION" not in second
+    assert b"LOCATION:club\\, north hall\r\n" in calendar(there, sequence=0, stamp=STAMP)
+
+
 def test_a_known_time_floats_and_an_unknown_one_is_all_day() -> None:
     first, second = Calendar.from_ical(calendar(sample.week(), sequence=0, stamp=STAMP)).walk("VEVENT")
     assert first.decoded("DTSTART") == datetime(2026, 1, 19, 18, 30)

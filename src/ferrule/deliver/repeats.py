@@ -50,7 +50,7 @@ def repeated(sessions: Iterable[FittedSession]) -> tuple[Repeated, ...]:
     """The sessions with equal times of one written session together, in the order they first come."""
     groups: dict[tuple[object, ...], list[FittedSession]] = {}
     for s in sessions:
-        alike = (tuple(map(_printed, s.blocks)), s.name, s.notes, s.fetch, s.leave_out)
+        alike = (tuple(map(_printed, s.blocks)), s.name, s.notes, s.where, s.fetch, s.leave_out)
         groups.setdefault((base_key(s.key), *alike), []).append(s)
     bases = [key[0] for key in groups]
     told = []

@@ -29,9 +29,10 @@ def short_of_time(session: FittedSession) -> str:
 
 
 def fetch_words(session: FittedSession) -> str:
-    """`Fetch now: 12 kg dumbbell, 30 cm step, mat`."""
+    """`Fetch now: 12 kg dumbbell, 30 cm step, mat`; `Where: club. Fetch now: ...` when the squad list names the site."""
     things = [clean(f) for f in session.fetch if clean(f)]
-    return "Fetch now: " + (", ".join(things) if things else "nothing, only a clear floor")
+    where = f"Where: {clean(session.where)}. " if clean(session.where) else ""
+    return f"{where}Fetch now: " + (", ".join(things) if things else "nothing, only a clear floor")
 
 
 def session_lines(session: FittedSession, library: Library) -> tuple[str, ...]:

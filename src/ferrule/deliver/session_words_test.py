@@ -23,6 +23,7 @@ def test_titles_and_lines_of_a_session() -> None:
     assert short_of_time(session) == "Short of time? Leave out Press-up, hands raised."
     assert short_of_time(sample.second_session()) == "Short of time? Leave out Heel raise, knee bent first, then Plank."
     assert fetch_words(session) == "Fetch now: 12 kg dumbbell, 30 cm step, mat"
+    assert fetch_words(replace(session, where="club")).startswith("Where: club. Fetch now: 12 kg")
     assert fetch_words(replace(session, fetch=())) == "Fetch now: nothing, only a clear floor"
     assert [block_title(b) for b in session.blocks] == ["Warm-up", "Pair A, 4 rounds", "Straight, 3 sets"]
 

@@ -11,10 +11,12 @@ from ferrule.fit.choice import text_price
 from ferrule.fit.choices import OPEN_LOAD, Choice, LineChoices, Setting, best_loss, choices_of
 from ferrule.fit.days import HOUR, slots_of
 from ferrule.fit.given import Given
-from ferrule.fit.growth import base_key, sent_before
+from ferrule.fit.growth import Before, base_key, sent_before
 from ferrule.fit.lanes import Allowed, LineKey
 from ferrule.fit.problem import BlockOfWeek, Line, Option, Problem, SessionOfWeek
+from ferrule.fit.scope import Part, Scope, joined, scopes_of, site_number
 from ferrule.fit.settings import settings_of
+from ferrule.model.bound import Bound
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.programme import LIGHT, Block, Item, Programme, ProgrammeWeek
 from ferrule.model.quantity import Range
@@ -34,12 +36,22 @@ DEFAULT_MINUTES = 40
 
 @dataclass(frozen=True, slots=True)
 class LaidLine:
-    """One written line with its choices; `block` and `session` index the problem's."""
+    """One written line with its choices; `block` and `session` index the problem's.
+
+    choices   of all sites together, in the order of the options;  parts: the same by site
+    """
 
     session: int
     block: int
     item: Item
     choices: LineChoices
+    parts: tuple[Part, ...]
+
+    def part(self, option: int | None, sites: tuple[int, ...] = ()) -> Part:
+        """The part that an option belongs to; of a line that is left out that of the sites its session is done at."""
+        if option is None:
+            return next((p for p in self.parts if p.scope.sites == sites), self.parts[0])
+        return next(p for p in reversed(self.parts) if p.first <= option)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +91,9 @@ def build(
     problem_lines: list[Line] = []
     rounds: list[tuple[int, ...]] = []
     before = _last_variants(last)
+    times = occurrences(programme, week)
+    many = [sum(t.base == s for t in times) for s in range(len(week.sessions))]
+    scopes = {n: scopes_of(setting, n) for n in set(many)}
     for s, session in enumerate(week.sessions):
         for block in session.blocks:
             if not block.items:
@@ -86,22 +101,12 @@ def build(
             b = len(blocks)
             blocks.append(block)
             lanes = [held.get((week.cycle_key, session.key, item.key)) for item in block.items]
-            laid = [
-                LaidLine(
-                    s,
-                    b,
-                    item,
-                    choices_of(
-                        item,
-                        block,
-                        setting,
-                        only,
-                        sent_before(last, week.cycle_name, session.key, item),
-                        setting.bounds.get((session.key, item.key)),
-                    ),
-                )
-                for item, only in zip(block.items, lanes, strict=True)
-            ]
+            laid = []
+            for item, only in zip(block.items, lanes, strict=True):
+                was = sent_before(last, week.cycle_name, session.key, item)
+                bound = setting.bounds.get((session.key, item.key))
+                parts = _parts(item, block, scopes[many[s]], only, was, bound)
+                laid.append(LaidLine(s, b, item, joined(parts), parts))
             cuts = _cuts(block, setting.margin_rir > 0)
             rounds.append(tuple(n for n, _ in cuts))
             problem_blocks.append(_block(s, block, laid, cuts))
@@ -109,10 +114,23 @@ def build(
                 pin = (session.key, ln.item.key) in pinned
                 problem_lines.append(_line(session.key, ln, block, cuts, setting, before, pin))
             lines += laid
-    times = occurrences(programme, week)
     empty = Problem((), tuple(problem_blocks), tuple(problem_lines), (), 0, _cover(lines, times), 0)
     problem = _with_sessions(empty, times, setting, lines, last)
     return Laid(problem, programme, week, setting, tuple(blocks), tuple(lines), tuple(rounds), times, last)
+
+
+def _parts(
+    item: Item, block: Block, scopes: Sequence[Scope], only: frozenset[str] | None, before: Before | None,
+    bound: Bound | None,
+) -> tuple[Part, ...]:  # fmt: skip
+    """The choices of a line in each scope, one after the other."""
+    parts: list[Part] = []
+    first = 0
+    for scope in scopes:
+        choices = choices_of(item, block, scope.setting, only, before, bound)
+        parts.append(Part(scope, choices, first))
+        first += len(choices.choices)
+    return tuple(parts)
 
 
 def rebuild(laid: Laid, setting: Setting) -> Laid:
@@ -132,7 +150,9 @@ def _with_sessions(
     runner, house = setting.runner, setting.house
     return replace(
         problem,
-        sessions=tuple(_session(t, times, is_heavy(t.base, lines, problem.blocks), setting, last) for t in times),
+        sessions=tuple(
+            _session(t, times, lines, is_heavy(t.base, lines, problem.blocks), setting, last) for t in times
+        ),
         free_days=tuple(d for d in range(7) if all(r.day != d for r in runner.runs)),
         rest_days=int(house.value("rest-days-a-week")),
         contacts=int(house.value("contacts-a-session")),
@@ -218,13 +238,14 @@ def _line(
     session: str, ln: LaidLine, block: Block, cuts: tuple[tuple[int, int], ...], setting: Setting,
     before: dict[tuple[str, str], str], pinned: bool,
 ) -> Line:  # fmt: skip
-    choices = ln.choices.choices
     margin = setting.house.value("hysteresis")
-    band = (best_loss(choices) if ln.choices.best is None else ln.choices.best) + margin
     last_line = ln.item is block.items[-1]
     known = before.get((session, ln.item.key))
     options = []
-    for a, c in enumerate(choices):
+    for a, c in enumerate(ln.choices.choices):
+        part = ln.part(a)
+        best = best_loss(part.choices.choices) if part.choices.best is None else part.choices.best
+        band = best + margin
         keep_text = pinned and c.origin in ("written", "slot") and c.distance <= OPEN_LOAD
         text = c.distance if keep_text else text_price(c.distance, c.expected_loss, band)
         contacts = tuple(c.contacts * sets_at(ln.item, block, n, cuts[0][0]) for n, _ in cuts)
@@ -243,6 +264,7 @@ def _line(
                 c.group,
                 new,
                 c.grown,
+                sites=part.scope.sites,
             )
         )
     omit = OMIT_OPTIONAL if ln.item.optional else OMIT
@@ -255,14 +277,24 @@ def offered(laid: Laid) -> dict[LineKey, dict[str, tuple[int, int]]]:
     margin = laid.setting.house.value("hysteresis")
     out: dict[LineKey, dict[str, tuple[int, int]]] = {}
     for ln in laid.lines:
-        band = (ln.choices.best or 0.0) + margin
-        prices: dict[str, tuple[int, int]] = {}
-        for o in ln.choices.offers:
-            price = (text_price(o.distance, o.expected_loss, band), round(100 * o.expected_loss))
-            if o.variant_id and price < prices.get(o.variant_id, (price[0] + 1, 0)):
-                prices[o.variant_id] = price
-        out[laid.week.cycle_key, laid.week.sessions[ln.session].key, ln.item.key] = prices
+        by_part = [_prices(p.choices, margin) for p in ln.parts if len(p.scope.sites) < 2]
+        # with several sites what can be done at each of them, at the dearest: the day is chosen later
+        shared = [v for v in by_part[0] if all(v in prices for prices in by_part)]
+        some = shared or [v for prices in by_part for v in prices]
+        out[laid.week.cycle_key, laid.week.sessions[ln.session].key, ln.item.key] = {
+            v: max(prices[v] for prices in by_part if v in prices) for v in some
+        }
     return out
+
+
+def _prices(choices: LineChoices, margin: float) -> dict[str, tuple[int, int]]:
+    band = (choices.best or 0.0) + margin
+    prices: dict[str, tuple[int, int]] = {}
+    for o in choices.offers:
+        price = (text_price(o.distance, o.expected_loss, band), round(100 * o.expected_loss))
+        if o.variant_id and price < prices.get(o.variant_id, (price[0] + 1, 0)):
+            prices[o.variant_id] = price
+    return prices
 
 
 def _tie(session: str, key: str, place: int, option: str) -> int:
@@ -282,8 +314,9 @@ def is_heavy(session: int, lines: Sequence[LaidLine], blocks: Sequence[BlockOfWe
 
 
 def _session(
-    time: Occurrence, times: Sequence[Occurrence], heavy: bool, setting: Setting, last: FittedWeek | None
-) -> SessionOfWeek:
+    time: Occurrence, times: Sequence[Occurrence], lines: Sequence[LaidLine], heavy: bool, setting: Setting,
+    last: FittedWeek | None,
+) -> SessionOfWeek:  # fmt: skip
     runner, house, session = setting.runner, setting.house, time.session
     promised = min(session.minutes or NO_PROMISE_MIN, runner.minutes or NO_PROMISE_MIN)
     limit = promised + house.value("minutes-over")
@@ -303,6 +336,8 @@ def _session(
         _last_time(last, session.key),
         every_day=bool(time.track),
     )
+    if any(ln.parts[0].scope.sites for ln in lines):
+        slots = tuple(replace(slot, site=site_number(runner, slot.day)) for slot in slots)
     # every block's own seconds hold the walk from it to the next; the last one has none
     walk = round(minutes.WALK_S)
     drop = OPTIONAL_TIME if time.optional else DROP_SESSION + EARLIER * (len(same_track) - 1 - place)
@@ -312,8 +347,9 @@ def _session(
         # the coach's own days rule: two sessions written for one day stand hours apart, for neighbouring days a day
         gap_h = min(gap_h, max(24 * (following.day - session.day), TWICE_A_DAY_H))
     return SessionOfWeek(
-        session.key, promised * 60 + walk, round(limit * 60) + walk, drop, slots, time.track, round(gap_h * HOUR)
-    )
+        session.key, promised * 60 + walk, round(limit * 60) + walk, drop, slots, time.track, round(gap_h * HOUR),
+        None if times[time.base] is time else time.base,
+    )  # fmt: skip
 
 
 def _cover(lines: list[LaidLine], times: Sequence[Occurrence]) -> tuple[Group, ...]:

@@ -18,6 +18,7 @@ from ferrule.model.squad import Capacity, KitItem, Runner
 from ferrule.squad.cell import Cell
 from ferrule.squad.kit_cell import read_kit
 from ferrule.squad.place import monday_of
+from ferrule.squad.sites import sites_of, with_pieces
 
 COMMON = (
     "mat", "step 20 cm", "step 30 cm", "bench 45 cm", "band thin", "band medium", "band thick",
@@ -113,14 +114,18 @@ def things(names: Iterable[str] = COMMON) -> tuple[tuple[Thing, ...], tuple[Find
 def what_to_buy(
     programme: Programme, runners: Sequence[Runner], library: Library, house: House, monday: date,
     shop: Sequence[Thing], *, last: Mapping[str, FittedWeek] | None = None,
-    beliefs: Mapping[str, Capacity] | None = None, workers: int = 1,
+    beliefs: Mapping[str, Capacity] | None = None, workers: int = 1, site: str = "",
 ) -> Iterator[tuple[Runner, tuple[Gain, ...]]]:  # fmt: skip
     """Each runner with what each thing they do not own would change; things that change nothing are left out.
 
     last, beliefs   as for `fit_squad`: the week sent before, and what is believed of each
     workers         processes; the answer does not depend on it
+    site            where the thing would be, by name; "" is the first of each runner. Raises ValueError for a runner who
+                    does not train there
     """
-    fixed = (programme, library, house, monday_of(monday), tuple(shop))
+    for runner in runners:
+        with_pieces(runner, (), site)
+    fixed = (programme, library, house, monday_of(monday), tuple(shop), site)
     befores = [(last or {}).get(r.id) for r in runners]
     known = [(beliefs or {}).get(r.id) for r in runners]
     if workers <= 1:
@@ -130,12 +135,14 @@ def what_to_buy(
         yield from zip(runners, pool.map(_gains_there, runners, befores, known), strict=True)
 
 
-_HERE: list[tuple[Programme, Library, House, date, tuple[Thing, ...]]] = []
+_HERE: list[tuple[Programme, Library, House, date, tuple[Thing, ...], str]] = []
 """In a process of the pool: what it was started with, so that the library does not travel with every runner."""
 
 
-def _begin(programme: Programme, library: Library, house: House, monday: date, shop: tuple[Thing, ...]) -> None:
-    _HERE[:] = [(programme, library, house, monday, shop)]
+def _begin(
+    programme: Programme, library: Library, house: House, monday: date, shop: tuple[Thing, ...], site: str
+) -> None:
+    _HERE[:] = [(programme, library, house, monday, shop, site)]
 
 
 def _gains_there(runner: Runner, last: FittedWeek | None, capacity: Capacity | None) -> tuple[Gain, ...]:
@@ -159,18 +166,21 @@ def _worth(advice: Advice) -> tuple[int, int, float]:
 
 
 def _gains(
-    programme: Programme, library: Library, house: House, monday: date, shop: Sequence[Thing], runner: Runner,
+    programme: Programme, library: Library, house: House, monday: date, shop: Sequence[Thing], site: str,
+    runner: Runner,
     last: FittedWeek | None, capacity: Capacity | None,
 ) -> tuple[Gain, ...]:  # fmt: skip
-    def fit(kit: tuple[KitItem, ...]) -> Outcome:
-        return fit_runner(programme, replace(runner, kit=kit), library, house, monday, last, capacity=capacity)
+    def fit(more: tuple[KitItem, ...]) -> Outcome:
+        richer = with_pieces(runner, more, site)
+        return fit_runner(programme, richer, library, house, monday, last, capacity=capacity)
 
-    now = fit(runner.kit)
+    now = fit(())
+    here = next(s.kit for s in sites_of(runner) if not site or s.name.lower() == site.lower())
     out = []
     for thing in shop:
-        if owns(runner.kit, thing):
+        if owns(here, thing):
             continue
-        then = fit((*runner.kit, *thing.kit))
+        then = fit(thing.kit)
         if not isinstance(then, FittedWeek):
             continue
         gain = _gain(runner, thing, now, then)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from ferrule.fit.build import Laid
-from ferrule.fit.constraints import contacts, load_growth, minutes, new_exercises, pair_clash, pair_kit
+from ferrule.fit.constraints import contacts, load_growth, minutes, new_exercises, pair_clash, pair_kit, site_kit
 from ferrule.fit.days import DAYS_RULE, GAP_RULE, KEY_RULE, RACE_RULE, RECOVERY_RULE, RUN_RULE
 from ferrule.fit.problem import Answer
 from ferrule.fit.solve import blame
@@ -29,6 +29,7 @@ WORDS: Final = {
     pair_clash.NAME: "two exercises of a pair would tire the same group",
     new_exercises.NAME: "more would be new to the runner than one week may bring",
     load_growth.NAME: "it would be more than a step above last week",
+    site_kit.NAME: "it needs kit that is not where they train on that day",
 }
 """What each rule says to the coach when it is in the way."""
 

@@ -22,6 +22,7 @@ class Option:
     settings  adjustable pieces this choice needs, each with what it must be set to
     new, grown  the runner meets the variant for the first time;  it is more than a step above last week's
     moved   changes against what the runner was already given this week
+    sites   numbers of the sites whose kit it needs: the session is done at each of them and at no other; empty: anywhere
     """
 
     id: str
@@ -36,6 +37,7 @@ class Option:
     new: bool = False
     grown: bool = False
     moved: int = 0
+    sites: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +76,7 @@ class Slot:
     at_min   minutes from Monday 00:00;  cost: how good the time is (0 best)
     blocked  names of the rules that forbid it, empty when it is free
     moved    changes against the time the runner was given
+    site     number of the site the runner trains at on that day; -1 where the kit is the same everywhere
     """
 
     day: int
@@ -82,6 +85,7 @@ class Slot:
     same: int
     blocked: tuple[str, ...]
     moved: int = 0
+    site: int = -1
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +94,7 @@ class SessionOfWeek:
 
     track    sessions of one track keep their order and `gap_min` between them; "" for those spread out together
     gap_min  least minutes to the next of the track: counted in whole days of 24 h, below a day from start to start
+    base     index of the first time of the same written session; None: this is the first
     """
 
     key: str
@@ -99,6 +104,7 @@ class SessionOfWeek:
     slots: tuple[Slot, ...]
     track: str = ""
     gap_min: int = 0
+    base: int | None = None
 
 
 def too_near(first: SessionOfWeek, slot: Slot, second: SessionOfWeek, later: Slot) -> bool:
@@ -132,6 +138,11 @@ class Problem:
     cover: tuple[Group, ...]
     contacts: int
     new_cap: int | None = None
+
+
+def times_of(problem: Problem, session: int) -> list[int]:
+    """Indices of the times a written session is done, by the index of its first."""
+    return [n for n, s in enumerate(problem.sessions) if (n if s.base is None else s.base) == session]
 
 
 @dataclass(frozen=True, slots=True)

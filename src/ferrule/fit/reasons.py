@@ -17,13 +17,14 @@ def load_words(load: LoadChoice | None) -> str:
 
 def reasons_of(
     item: Item, written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float,
-    only: frozenset[str] | None = None,
+    only: frozenset[str] | None = None, where: str = "",
 ) -> tuple[Reason, ...]:  # fmt: skip
     """Reasons of one line: empty when it is done as written.
 
     written  the line as the coach wrote it (perhaps barred);  choices: all that might be done
     margin   the house's hysteresis, repetitions: within it the written line would have stayed but for other lines
     only     the lanes of the line, when the squad is held to lanes
+    where    the site it is done at, when there are several
     """
     if _off_lane(written, chosen, choices, margin, only):
         return (Reason("lane", f"{written.name}: not one of the versions the squad keeps to on this line"),)
@@ -31,11 +32,11 @@ def reasons_of(
         words = possible_words(chosen)
         return (Reason("open slot", f"the slot is open; {chosen.name}{', ' + words if words else ''}"),)
     if chosen.origin == "written":
-        return _load_reasons(written, chosen, choices, margin)
+        return _load_reasons(written, chosen, choices, margin, where)
     if chosen.origin == "alternative":
-        why = _why_not(written, chosen, choices, margin)
+        why = _why_not(written, chosen, choices, margin, where)
         return (Reason("first that fits", f"{written.name}: {why.text}"),) if not item.runner_picks else ()
-    why = _why_not(written, chosen, choices, margin)
+    why = _why_not(written, chosen, choices, margin, where)
     return (Reason(why.code, f"{written.name}: {why.text}"),)
 
 
@@ -50,7 +51,9 @@ def _off_lane(
     return other and written.variant.id not in only and written.expected_loss <= best + margin
 
 
-def _load_reasons(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float) -> tuple[Reason, ...]:
+def _load_reasons(
+    written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float, where: str
+) -> tuple[Reason, ...]:
     asked = chosen.dose.load
     if asked is None or chosen.distance == 0:
         if chosen.load is None or asked is not None:
@@ -60,17 +63,17 @@ def _load_reasons(written: Choice, chosen: Choice, choices: tuple[Choice, ...], 
     if not exact and written.barred is not None:
         return (Reason(written.barred.code, f"{load_words(chosen.load)} instead: {written.barred.text}"),)
     if not exact:
-        return (Reason("kit", f"{load_words(chosen.load)} instead: the written load cannot be made of what is owned"),)
-    why = _why_not(exact[0], chosen, choices, margin)
+        return (Reason("kit", f"{load_words(chosen.load)} instead: {_not_made(where)}"),)
+    why = _why_not(exact[0], chosen, choices, margin, where)
     return (Reason(why.code, f"{load_words(chosen.load)} instead of {load_words(exact[0].load)}: {why.text}"),)
 
 
-def _why_not(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float) -> Reason:
+def _why_not(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float, where: str) -> Reason:
     """Why the written choice was not taken."""
     if written.barred is not None:
         return written.barred
     if written.dose.load is not None and not any(c.origin == "written" and c.distance == 0 for c in choices):
-        return Reason("kit", "the written load cannot be made of what is owned")
+        return Reason("kit", _not_made(where))
     best = min((c.expected_loss for c in choices), default=0.0)
     if written.expected_loss > best + margin:
         code: ReasonCode = "too hard" if _too_hard(written, chosen) else "too easy"
@@ -80,6 +83,10 @@ def _why_not(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margi
     if chosen.set_s + chosen.setup_s < written.set_s + written.setup_s:
         return Reason("minutes", "the session would run over its minutes")
     return Reason("kit", "one piece cannot have two settings inside a pair")
+
+
+def _not_made(where: str) -> str:
+    return f"the written load cannot be made of what is {f'at {where}' if where else 'owned'}"
 
 
 def _too_hard(written: Choice, chosen: Choice) -> bool:

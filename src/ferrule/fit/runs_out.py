@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from statistics import NormalDist
 
 import numpy as np
@@ -31,6 +32,7 @@ from ferrule.model.house import House
 from ferrule.model.programme import LIGHT, Block, Dose, Item, Programme
 from ferrule.model.squad import Capacity, Squad
 from ferrule.programme.weeks import week_of
+from ferrule.squad.sites import at_site, site_on, sites_of
 
 IN_REACH = ("written", "slot", "alternative", "family")
 """What counts as the line's own: another pattern of movement is another line."""
@@ -60,14 +62,16 @@ def runs_out(
 
 def _of_runner(programme: Programme, week: FittedWeek, setting: Setting) -> Iterator[RunsOut]:
     written = week_of(programme, week.programme_week)
-    given = {(s.key.split(" (")[0], i.item_key): i for s in week.sessions for b in s.blocks for i in b.items}
+    given = {(s.key.split(" (")[0], i.item_key): (i, s.day) for s in week.sessions for b in s.blocks for i in b.items}
+    sites = sites_of(setting.runner)
+    there = [replace(setting, runner=at_site(setting.runner, site), _screened={}, _loads={}) for site in sites]
     for session in () if written is None else written.sessions:
         for block in session.blocks:
             for item in block.items:
-                doing = given.get((session.key, item.key))
-                if doing is None or doing.prediction is None or block.kind in LIGHT:
+                doing, day = given.get((session.key, item.key), (None, None))
+                if doing is None or day is None or doing.prediction is None or block.kind in LIGHT:
                     continue
-                found = _line(item, block, doing, setting)
+                found = _line(item, block, doing, there[sites.index(site_on(setting.runner, day.weekday()))])
                 if found is not None:
                     variant, kit, hardest = found
                     yield RunsOut(

@@ -18,7 +18,10 @@ from ferrule.squad.loads import load_choices
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What a line's choices depend on besides the line; the dictionaries only remember what was worked out."""
+    """What a line's choices depend on besides the line; the dictionaries only remember what was worked out.
+
+    where   the site whose kit the runner has, by name; "" where there is one kit only, or none is named
+    """
 
     runner: Runner
     capacity: Capacity
@@ -29,6 +32,7 @@ class Setting:
     mass_kg: float
     margin_rir: float
     bounds: Bounds = field(default_factory=dict)
+    where: str = ""
     _screened: dict[str, Reason | None] = field(default_factory=dict)
     _loads: dict[Place, tuple[LoadChoice, ...]] = field(default_factory=dict)
     _believed: dict[str, tuple[float, float]] = field(default_factory=dict)
@@ -36,7 +40,9 @@ class Setting:
     def barred(self, variant: Variant) -> Reason | None:
         """Kit and wishes, remembered by variant."""
         if variant.id not in self._screened:
-            self._screened[variant.id] = screen_variant(variant, self.runner)
+            why = screen_variant(variant, self.runner)
+            at = f" at {self.where}" if self.where else ""
+            self._screened[variant.id] = Reason("kit", why.text + at) if why is not None and why.code == "kit" else why
         return self._screened[variant.id]
 
     def barred_load(self, variant: Variant, load: LoadChoice | None) -> Reason | None:

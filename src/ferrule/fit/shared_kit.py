@@ -1,4 +1,4 @@
-"""Two runners of one home and one kit: the same single piece is not wanted by both at the same time.
+"""Two runners of one home and one kit: the same single piece is not wanted by both at the same time and site.
 
 Looked at after everybody is fitted, for it concerns the clock and not the exercises: the runner who stands later in the
 squad list starts when the other is done, or before, or at the other usual time - whichever the verifier lets pass. What
@@ -18,8 +18,9 @@ from ferrule.fit.days import DAY, HOUR, hours_to_key, run_times
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedSession, FittedWeek, Reason
 from ferrule.model.quantity import number
-from ferrule.model.squad import KitItem, Runner
+from ferrule.model.squad import KitItem, Runner, Site
 from ferrule.model.words import DAYS, KitKind
+from ferrule.squad.sites import site_on, sites_of
 from ferrule.squad.stand_in import piece_words
 
 ONE_EACH: frozenset[KitKind] = frozenset((
@@ -72,6 +73,21 @@ def both_want(a: FittedSession, b: FittedSession, owned: Mapping[str, int]) -> t
     return tuple(p for p in mine if p in its and mine[p] + its[p] > owned.get(p, 1))
 
 
+def _both_want(a: FittedSession, b: FittedSession, one: Runner, two: Runner) -> tuple[str, ...]:
+    """The same where both train on that day at the site they share, with the kit that is there; else none."""
+    here, there = site_on(one, a.day.weekday()), site_on(two, b.day.weekday())
+    if not _same_site(one, here, two, there):
+        return ()
+    return both_want(a, b, pieces_owned((here.kit, there.kit)))
+
+
+def _same_site(one: Runner, here: Site, two: Runner, there: Site) -> bool:
+    """Sites of one name are one; a site without a name is home, which is the first of the other."""
+    if here.name and there.name:
+        return here.name.lower() == there.name.lower()
+    return here == sites_of(one)[0] and there == sites_of(two)[0]
+
+
 def at_once(a: FittedSession, b: FittedSession) -> bool:
     """May the two overlap? Where no start is printed the runner chooses one of the usual two."""
     if a.day != b.day:
@@ -95,7 +111,7 @@ def part(
     out = dict(weeks)
     for first, second, one, two in _clashing(weeks, runners):
         a, b = _session(out[first], one), _session(out[second], two)
-        pieces = both_want(a, b, pieces_owned((runners[first].kit, runners[second].kit)))
+        pieces = _both_want(a, b, runners[first], runners[second])
         if at_once(a, b):  # still: a move for another's sake may have parted them
             out.update(_parted(out, first, a, second, b, pieces, runners, passes, fixed or {}) or {})
     left = {
@@ -105,7 +121,7 @@ def part(
     told = []
     for (first, second, day), (one, two) in left.items():
         a, b = _session(out[first], one), _session(out[second], two)
-        pieces = both_want(a, b, pieces_owned((runners[first].kit, runners[second].kit)))
+        pieces = _both_want(a, b, runners[first], runners[second])
         told.append(_told(runners[first], runners[second], day, pieces))
     return out, tuple(told)
 
@@ -118,7 +134,7 @@ def _clashing(weeks: Mapping[str, FittedWeek], runners: Mapping[str, Runner]) ->
         if second in runners[first].shares
         for a in weeks[first].sessions
         for b in weeks[second].sessions
-        if at_once(a, b) and both_want(a, b, pieces_owned((runners[first].kit, runners[second].kit)))
+        if at_once(a, b) and _both_want(a, b, runners[first], runners[second])
     ]
 
 

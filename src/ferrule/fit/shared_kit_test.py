@@ -14,7 +14,7 @@ from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedSession, FittedWeek, SquadWeek
 from ferrule.model.house import House
 from ferrule.model.programme import Programme
-from ferrule.model.squad import KitItem, Run, Runner, Squad
+from ferrule.model.squad import KitItem, Run, Runner, Site, Squad
 
 STEP = KIT[:4]
 """A mat, one step, a chair, a stair."""
@@ -137,3 +137,21 @@ def test_what_cannot_be_parted_is_told() -> None:
     moved, told = part(weeks, runners, lambda *_: True, {"R02": frozenset("1")})
     assert moved["R02"] == weeks["R02"]
     assert [s.start for s in moved["R01"].sessions] == [time(18, 45)]
+
+
+def test_a_piece_is_shared_at_a_site_and_not_between_two(
+    programme: Programme, library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    """Both own one step, at home; on the days one of them is at the club, each has a step of their own."""
+    one, two = (make_runner(id=r, kit=STEP, days=(0, 2, 4)) for r in ("T01", "T02"))
+    evening = [Run(d, "easy", time(7)) for d in (0, 2, 4)]
+    one, two = (replace(r, runs=tuple(evening)) for r in (one, two))
+    named = replace(one, sites=(Site("home", STEP, (0, 2, 4)),))
+    away = replace(one, sites=(Site("home", STEP, ()), Site("club", STEP, (0, 2, 4))))
+    met = replace(two, sites=(Site("Club", STEP, (0, 2, 4)),))
+    moved = {}
+    for name, (a, b) in {"home": (named, two), "apart": (away, two), "club": (away, met)}.items():
+        week, fitted = together((a, b), programme, library, house)
+        said = [r.text for w in fitted for s in w.sessions for r in s.reasons if "shares the" in r.text]
+        moved[name] = bool(said) or any(f.code == "shared-kit" for f in week.findings)
+    assert moved == {"home": True, "apart": False, "club": True}

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ferrule.fit.build import Laid
 from ferrule.fit.candidates import SAME_DEMAND
 from ferrule.fit.predict import Verdict, verdict
+from ferrule.fit.problem import Answer
 from ferrule.fit.reasons import load_words
 from ferrule.fit.week import written_words
 from ferrule.model.exercise import Ask, Library
@@ -30,11 +31,15 @@ class LineVerdict:
     mass_kg: float = 65.0
 
 
-def verdicts(laid: Laid) -> tuple[LineVerdict, ...]:
-    """How each line, done as written, would be for this runner."""
+def verdicts(laid: Laid, answer: Answer | None = None) -> tuple[LineVerdict, ...]:
+    """How each line, done as written, would be for this runner.
+
+    answer   tells at which site each line is done; without it, or there, that of the first site where it may be done
+    """
     out = []
-    for ln in laid.lines:
-        written = ln.choices.written
+    for i, ln in enumerate(laid.lines):
+        chosen = None if answer is None else answer.option[i]
+        written = ln.choices.written if chosen is None else ln.part(chosen).choices.written
         text = f"{written_words(ln.item)}: {dose_text(ln.item.dose)}"
         says = "cannot" if written.barred is not None else verdict(written)
         session = laid.week.sessions[ln.session].key

@@ -180,7 +180,8 @@ def _fit(
     gains = []
     moved = {(s.key, i.item_key) for s in outcome.sessions for b in s.blocks for i in b.items if i.departs}
     for i, ln in enumerate(laid.lines):
-        a, written = answer.option[i], ln.choices.written
+        a = answer.option[i]
+        written = (ln if a is None else ln.part(a)).choices.written
         key = (laid.week.sessions[ln.session].key, ln.item.key)
         out_of_lane = ln.choices.only is not None and (
             written.variant is None or written.variant.id not in ln.choices.only
@@ -193,7 +194,7 @@ def _fit(
             continue  # nothing to give back: it is past, or signed already
         if written.barred is None and key in moved and not out_of_lane:
             gains.append((written.expected_loss - ln.choices.choices[a].expected_loss, *key))
-    return _Fitted(outcome, verdicts(laid), tuple(gains), prices=offered(laid))
+    return _Fitted(outcome, verdicts(laid, answer), tuple(gains), prices=offered(laid))
 
 
 def _over_budget(fitted: list[_Fitted], squad: Squad, budget: int) -> dict[str, Pinned]:

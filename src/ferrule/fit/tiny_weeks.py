@@ -107,6 +107,13 @@ def _values(p: Problem, a: Answer) -> tuple[int, ...] | None:
                 one.gap_min < 1440 and (w.at_min <= t.at_min or w.at_min - t.at_min < one.gap_min)
             ):
                 return None
+    for written, o in chosen:
+        if o is None or not o.sites:
+            continue
+        times = [n for n, one in enumerate(p.sessions) if (n if one.base is None else one.base) == written.session]
+        there = {t.site for n in times if (t := at[n]) is not None and t.site >= 0}
+        if (there - set(o.sites)) or (len(o.sites) > 1 and there != set(o.sites)):
+            return None
     lost = 0
     if p.free_days and p.rest_days > 0:
         on_free = sum(

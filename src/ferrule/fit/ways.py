@@ -18,6 +18,7 @@ from ferrule.model.programme import LIGHT
 from ferrule.model.squad import KitItem, Runner
 from ferrule.model.words import DAYS
 from ferrule.squad.loads import missing_kit
+from ferrule.squad.sites import sites_of, with_pieces
 
 MOST_WAYS = 3
 MOST_CHANGES = 2
@@ -78,10 +79,12 @@ def line_changes(laid: Laid) -> Iterator[Change]:
         text = f"{contacts.NAME}: {now * times:g} instead of {now:g}"
         yield Change("contacts", size, text, _with_rule("contacts-a-session", now * times))
     written = [ln.choices.written.variant for ln in laid.lines]
-    wanted = {k: None for v in written if v is not None and missing_kit(runner.kit, v) for k in v.kit}
-    for kind in wanted:
-        if all(item.kind != kind for item in runner.kit):
-            yield Change(f"kit {kind}", 1, f"a {kind} is at hand", _with_kit(KitItem(kind)))
+    for site in sites_of(runner):
+        wanted = {k: None for v in written if v is not None and missing_kit(site.kit, v) for k in v.kit}
+        at = f" at {site.name}" if site.name else ""
+        for kind in wanted:
+            if all(item.kind != kind for item in site.kit):
+                yield Change(f"kit {kind}", 1, f"a {kind} is at hand{at}", _with_kit(KitItem(kind), site.name))
     for i, limit in enumerate(runner.limits):
         yield Change(f"limit {i}", 2, f"whoever set it lifts the limit {limit.text!r}", _without_limit(i))
     for i, wish in enumerate(runner.wishes):
@@ -107,8 +110,8 @@ def _with_minutes(minutes: int) -> Callable[[Runner, House], World]:
     return lambda r, h: (replace(r, minutes=minutes), h)
 
 
-def _with_kit(item: KitItem) -> Callable[[Runner, House], World]:
-    return lambda r, h: (replace(r, kit=(*r.kit, item)), h)
+def _with_kit(item: KitItem, site: str) -> Callable[[Runner, House], World]:
+    return lambda r, h: (with_pieces(r, (item,), site), h)
 
 
 def _without_limit(i: int) -> Callable[[Runner, House], World]:

@@ -14,8 +14,9 @@ from ferrule.fit.days import DAY, HOUR, hours_to_key, run_times
 from ferrule.fit.given import line_text
 from ferrule.fit.growth import growth_reasons, sent_before
 from ferrule.fit.predict import predict
-from ferrule.fit.problem import LEVELS, Answer
+from ferrule.fit.problem import LEVELS, Answer, times_of
 from ferrule.fit.reasons import load_words, reasons_of
+from ferrule.fit.scope import Part
 from ferrule.fit.stability import kept
 from ferrule.model.fitted import (
     FittedBlock,
@@ -29,6 +30,7 @@ from ferrule.model.fitted import (
 from ferrule.model.programme import LIGHT, Block, Condition, Dose, Item, Named, Session
 from ferrule.model.quantity import Range
 from ferrule.squad.loads import pieces_for
+from ferrule.squad.sites import site_on
 
 
 def week_from(laid: Laid, answer: Answer, dropped: dict[int, Reason]) -> FittedWeek:
@@ -78,14 +80,15 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
     slot = laid.problem.sessions[s].slots[t]
     blocks, reasons, chosen = [], [], []
     base = laid.times[s].base
+    sites = sites_done(laid, answer, base)
     for b, block in enumerate(laid.blocks):
         if laid.problem.blocks[b].session != base:
             continue
         rounds = laid.rounds[b][answer.reduction[b]]
         lines = [(ln, answer.option[i]) for i, ln in enumerate(laid.lines) if ln.block == b]
         left = [ln for ln, a in lines if a is None]
-        reasons += [_omitted(ln, laid) for ln in left]
-        kept = [(ln, ln.choices.choices[a]) for ln, a in lines if a is not None]
+        reasons += [_omitted(ln, ln.part(None, sites)) for ln in left]
+        kept = [(ln, ln.part(a), ln.choices.choices[a]) for ln, a in lines if a is not None]
         written = int((block.sets or Range.of(laid.rounds[b][0])).low)
         if rounds < written:
             words = ("set" if block.kind == "straight" else "round") + ("" if rounds == 1 else "s")
@@ -94,8 +97,8 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
                 Reason("minutes", f"{title}: {rounds} {words} instead of {written}, to stay within the minutes")
             )
         if kept:
-            chosen += [(c, ln.item) for ln, c in kept]
-            items = tuple(_item(ln, c, block, rounds, laid.rounds[b][0], laid) for ln, c in kept)
+            chosen += [(c, part) for _, part, c in kept]
+            items = tuple(_item(ln, part, c, block, rounds, laid.rounds[b][0], laid) for ln, part, c in kept)
             blocks.append(FittedBlock(
                 block.kind, block.label, rounds, block.rest_s, block.between_s, items, block.notes, block.name,
                 block.minutes, block.every_s, block.on_s, block.off_s, block.max_sets, block.exercises,
@@ -117,8 +120,9 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
         uid=session_uid(runner.id, laid.week.programme, laid.week.week, session.key),
         key=session.key, name=session.name, day=setting.monday + timedelta(days=slot.day),
         start=None if either else time(start // HOUR, start % HOUR), minutes=round(planned, 1),
-        blocks=tuple(blocks), fetch=_fetch([c for c, _ in chosen], laid), leave_out=_leave_out(blocks),
+        blocks=tuple(blocks), fetch=_fetch(chosen), leave_out=_leave_out(blocks),
         hours_to_key=_rounded(hours_to_key(end, run_times(runner, setting.monday))), reasons=tuple(reasons), notes=session.notes,
+        where=site_on(runner, slot.day).name,
     )  # fmt: skip
 
 
@@ -167,11 +171,17 @@ def fitted_minutes(laid: Laid, answer: Answer, s: int) -> float:
     return minutes.session_minutes(blocks)
 
 
-def _omitted(ln: LaidLine, laid: Laid) -> Reason:
-    written = ln.choices.written
-    if not ln.choices.choices and written.barred is not None:
+def sites_done(laid: Laid, answer: Answer, base: int) -> tuple[int, ...]:
+    """The sites a written session is done at, by number, over all its times; none where the kit is the same everywhere."""
+    p = laid.problem
+    at = {p.sessions[s].slots[t].site for s in times_of(p, base) if (t := answer.slot[s]) is not None}
+    return tuple(sorted(at - {-1}))
+
+
+def _omitted(ln: LaidLine, part: Part) -> Reason:
+    written = part.choices.written
+    if not part.choices.choices and written.barred is not None:
         return Reason(written.barred.code, f"{written_words(ln.item)} left out: {written.barred.text}")
-    del laid
     return Reason("minutes", f"{written_words(ln.item)} left out, to stay within the minutes or the foot contacts")
 
 
@@ -189,13 +199,14 @@ def condition_words(condition: Condition) -> str:
     return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
 
 
-def _item(ln: LaidLine, c: Choice, block: Block, rounds: int, most: int, laid: Laid) -> FittedItem:
-    setting, dose, variant = laid.setting, c.dose, c.variant
+def _item(ln: LaidLine, part: Part, c: Choice, block: Block, rounds: int, most: int, laid: Laid) -> FittedItem:
+    setting, dose, variant = part.scope.setting, c.dose, c.variant
     margin = setting.house.value("hysteresis")
     sets = sets_at(ln.item, block, rounds, most)
     prediction = predict(c, sets, setting.capacity)
-    reasons = reasons_of(ln.item, ln.choices.written, c, ln.choices.choices, margin, ln.choices.only)
-    reasons = (*reasons, *growth_reasons(c, ln.choices.choices))
+    mine = part.choices
+    reasons = reasons_of(ln.item, mine.written, c, mine.choices, margin, mine.only, part.scope.setting.where)
+    reasons = (*reasons, *growth_reasons(c, mine.choices))
     key = laid.week.sessions[ln.session].key
     before = sent_before(laid.last, laid.week.cycle_name, key, ln.item)
     reasons = (
@@ -276,14 +287,14 @@ def _recourse(mine: Choice, other: Step | None) -> Recourse | None:
     return Recourse(other.variant.id, name, other.load, text)
 
 
-def _fetch(choices: list[Choice], laid: Laid) -> tuple[str, ...]:
-    """Loads first, then what each exercise needs; each once."""
-    loads = [piece for c in choices if c.load is not None for piece in c.load.pieces]
+def _fetch(choices: list[tuple[Choice, Part]]) -> tuple[str, ...]:
+    """Loads first, then what each exercise needs of the kit that is there; each once."""
+    loads = [piece for c, _ in choices if c.load is not None for piece in c.load.pieces]
     kit = [
         w
-        for c in choices
+        for c, part in choices
         if c.variant is not None
-        for w in pieces_for(laid.setting.runner.kit, c.variant)
+        for w in pieces_for(part.scope.setting.runner.kit, c.variant)
         if c.load is None or c.load.band is None or not w.endswith("band")
     ]
     return tuple(dict.fromkeys([*loads, *kit]))

@@ -14,6 +14,7 @@ from types import MappingProxyType
 from ferrule.fit.choices import Setting, written_of
 from ferrule.fit.predict import verdict
 from ferrule.fit.runner import is_finding_week, setting_of
+from ferrule.fit.scope import scopes_of
 from ferrule.fit.week import written_words
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Span
@@ -222,7 +223,8 @@ class _Memory:
 
 
 def _says(item: Item, block: Block, setting: Setting) -> tuple[str, str]:
-    written = written_of(item, block, setting)
+    at_each = [written_of(item, block, scope.setting) for scope in scopes_of(setting, 1)]
+    written = next((w for w in at_each if w.barred is None), at_each[0])  # the first site where it may be done
     if written.variant is None:
         return "unknown", ""
     if written.barred is not None:

@@ -15,7 +15,7 @@ from ferrule.fit.spread import verdicts
 from ferrule.fit.while_writing import Spread, WrittenLine, spread
 from ferrule.library.reader import load_library
 from ferrule.model.house import House
-from ferrule.model.squad import Squad
+from ferrule.model.squad import Site, Squad
 from ferrule.programme.reader import read_programme
 from ferrule.squad.place import first_monday
 from ferrule.squad.reader import read_squad
@@ -147,7 +147,7 @@ def test_what_is_remembered_changes_nothing() -> None:
     while_writing.forget()
     assert spread(changed, SQUAD, LIBRARY, HOUSE, 4) == other
     assert len(line_of(other, "Press-up: 18").too_hard) > len(line_of(cold, "Press-up: 8").too_hard)
-    kit = Squad("s", tuple(replace(r, kit=()) for r in SQUAD.runners))
+    kit = Squad("s", tuple(replace(r, kit=(), sites=()) for r in SQUAD.runners))
     assert spread(TEXT, kit, LIBRARY, HOUSE, 4) != cold
 
 
@@ -162,3 +162,16 @@ def test_no_half_written_text_raises(lines: list[str]) -> None:
     few = Squad("s", SQUAD.runners[:2])
     for line in spread("\n".join(lines), few, LIBRARY, HOUSE).lines.values():
         assert line.summary
+
+
+def test_who_may_do_a_line_at_one_of_their_sites_is_counted_there() -> None:
+    bare, full = (
+        replace(r, kit=kit, sites=()) for r, kit in zip([SQUAD.runners[0]] * 2, ((), SQUAD.runners[0].kit), strict=True)
+    )
+    both = replace(bare, sites=(Site("home", (), (0, 2)), Site("club", full.kit, (4,))))
+    lines = [spread(TEXT, Squad("s", (r,)), LIBRARY, HOUSE).lines.values() for r in (bare, full, both)]
+    assert any(a.cannot != b.cannot for a, b in zip(lines[0], lines[1], strict=True))
+    assert [(x.right, x.too_easy, x.too_hard, x.cannot) for x in lines[2]] == [
+        (a.right, a.too_easy, a.too_hard, a.cannot) if not a.cannot else (b.right, b.too_easy, b.too_hard, b.cannot)
+        for a, b in zip(lines[0], lines[1], strict=True)
+    ]

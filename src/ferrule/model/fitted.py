@@ -177,6 +177,7 @@ class FittedSession:
     leave_out    item keys to leave out when short of time, first to go first
     fetch        what to have ready before starting
     hours_to_key hours from this session to the next key run, long run or race; None when none is known
+    where        the site it is done at, as the squad list names it; "" when none is named
     """
 
     uid: str
@@ -191,6 +192,7 @@ class FittedSession:
     hours_to_key: float | None
     reasons: tuple[Reason, ...] = ()
     notes: tuple[str, ...] = ()
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)

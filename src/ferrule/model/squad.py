@@ -44,6 +44,15 @@ class KitItem:
 
 
 @dataclass(frozen=True, slots=True)
+class Site:
+    """Where a runner trains on some days: what it is called, all that is there, and the weekdays (Monday 0)."""
+
+    name: str
+    kit: tuple[KitItem, ...]
+    days: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Run:
     """One run of the usual week. day: Monday 0. start: local time, None when not told."""
 
@@ -143,6 +152,8 @@ class Runner:
     starts      first day the runner takes part when later than the anchor
     shares      ids of runners at the same home: what both rows list is one kit, not two
     away        times away that were told; they stand in the record, not in the squad list
+    sites       where they train, when the squad list names it; `kit` is then that of the first, where a day that no site
+                has is trained too. Empty: `kit` is at hand on every day
     """
 
     id: str
@@ -169,6 +180,7 @@ class Runner:
     starts: date | None = None
     shares: tuple[str, ...] = ()
     away: tuple[Absence, ...] = ()
+    sites: tuple[Site, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

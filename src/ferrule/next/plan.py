@@ -28,6 +28,7 @@ from ferrule.programme.weeks import week_of
 from ferrule.record.standing import away_of, decided_of, pains_of, sets_of, standing
 from ferrule.squad.away import with_away
 from ferrule.squad.place import programme_week
+from ferrule.squad.sites import site_on
 
 FIRM = frozenset(("pain settled", "pain next morning", "pain stop", "pain told", "condition", "coach"))
 """Rules that hold the printed ways out as well: nobody is told to go heavier where it hurts."""
@@ -202,13 +203,15 @@ def _of_conditions(
         return []
     sets, pains = sets_of(own, runner.id), pains_of(own, runner.id)
     mass = 65.0 if runner.mass_kg is None else runner.mass_kg
+    days = {base_key(s.key): s.day for s in (() if last is None else last.sessions)}
     out: list[Ruling] = []
     for session in week.sessions:
         for item in (i for b in session.blocks for i in b.items):
             key = (session.key, item.key)
             if item.conditions and key in sent:
                 log = conditions.log_of(key, sent[key], sets, pains, since, monday)
-                kit = conditions.kit_of(library.variants.get(sent[key].variant_id), runner.kit, mass)
+                there = site_on(runner, days[session.key].weekday()).kit
+                kit = conditions.kit_of(library.variants.get(sent[key].variant_id), there, mass)
                 out += conditions.of_conditions(key, item, log, library, house, kit)
     return out
 

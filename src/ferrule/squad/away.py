@@ -9,11 +9,12 @@ from itertools import groupby
 
 from ferrule.model.entry import TimeAway
 from ferrule.model.finding import Finding
-from ferrule.model.squad import Absence, KitItem, Runner
+from ferrule.model.squad import Absence, KitItem, Runner, Site
 from ferrule.model.words import DAYS
 from ferrule.squad.cell import Cell
 from ferrule.squad.kit_cell import read_kit
 from ferrule.squad.place import first_monday, last_monday, lost_days, monday_of, programme_week, week_away
+from ferrule.squad.sites import site_on
 
 _WEEK = timedelta(weeks=1)
 _SHORT = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -43,7 +44,7 @@ def in_week(runner: Runner, monday: date) -> Runner:
     """The runner as the week of `monday` finds them: without the days lost, and with the kit that is at hand then.
 
     A week of which only some of the possible days fall into a time with another kit is laid with what is at hand on
-    every one of them. A runner who is not away in that week is returned as they are.
+    every one of them; a runner with sites has on each day what is at hand on that day. A runner who is not away in that week is returned as they are.
     """
     monday = monday_of(monday)
     here = [a for a in runner.away if a.first <= monday + timedelta(days=6) and a.last >= monday]
@@ -51,9 +52,23 @@ def in_week(runner: Runner, monday: date) -> Runner:
     left = [d for d in runner.days or range(7) if d not in lost]
     if not here or not left:
         return runner
+    if runner.sites:
+        return _with_sites(runner, here, monday, tuple(left))
     kits = [_kit_on(runner, here, monday + timedelta(days=d)) for d in left]
     kit = tuple(item for item in kits[0] if all(item in other for other in kits[1:]))
     return replace(runner, days=tuple(left) if lost else runner.days, kit=kit)
+
+
+def _with_sites(runner: Runner, here: Sequence[Absence], monday: date, left: tuple[int, ...]) -> Runner:
+    """The sites with the days that are left to them, and one without a name for each kit at hand while away."""
+    days: dict[tuple[str, tuple[KitItem, ...]], list[int]] = {}
+    for day in left:
+        on = monday + timedelta(days=day)
+        away = next((a.kit for a in here if a.kit is not None and a.first <= on <= a.last), None)
+        own = site_on(runner, day)
+        days.setdefault((own.name, own.kit) if away is None else ("", away), []).append(day)
+    sites = tuple(Site(name, kit, tuple(d)) for (name, kit), d in days.items())
+    return replace(runner, days=left, kit=sites[0].kit, sites=sites)
 
 
 def _kit_on(runner: Runner, here: Sequence[Absence], day: date) -> tuple[KitItem, ...]:

@@ -25,7 +25,7 @@ COLUMNS: tuple[Column, ...] = (
     Column("mass", "body mass, kg, or a band", ("body mass", "weight", "body weight")),
     Column("height", "height, cm or m", ("body height", "tall")),
     Column("level", "strength training so far", ("strength level", "strength", "strength training", "experience")),
-    Column("kit", "what the runner owns", ("equipment", "gear")),
+    Column("kit", "what is at hand, by site where there are several", ("equipment", "gear")),
     Column("minutes", "longest session, minutes", ("minutes a session", "time", "session length")),
     Column("days", "weekdays possible for strength", ("days possible", "possible days", "strength days", "free days")),
     Column("runs", "the usual running week", ("running week", "running", "run days")),

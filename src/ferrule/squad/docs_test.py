@@ -63,7 +63,10 @@ FAULTS = [row for table in tables(DOC) if table[0] == ["column", "written", "fin
 
 
 def read_cell(column: str, written: str) -> tuple[Runner, tuple[Finding, ...]]:
-    cells = {**USUAL, column: written} | ({"birth year": "2009"} if column == "consent" else {})
+    return read_row({**USUAL, column: written} | ({"birth year": "2009"} if column == "consent" else {}))
+
+
+def read_row(cells: dict[str, str]) -> tuple[Runner, tuple[Finding, ...]]:
     text = io.StringIO()
     writer = csv.DictWriter(text, list(cells), lineterminator="\r\n")
     writer.writeheader()
@@ -145,6 +148,22 @@ def test_an_example_is_read_as_the_reference_says(column: str, written: str, rea
     assert SAID[column](runner) == read_as
     if column not in ("consent", "shares") and not read_as.startswith("kept"):
         assert findings == ()
+
+
+SITES = [row for table in tables(DOC) if table[0] == ["kit", "days", "is"] for row in table[1:]]
+
+
+@pytest.mark.parametrize(("kit", "days", "sites"), SITES)
+def test_sites_are_read_as_the_reference_says(kit: str, days: str, sites: str) -> None:
+    runner, findings = read_row({**USUAL, "kit": kit, "days": days})
+    said = [
+        f"{' '.join([*(DAYS[d] for d in s.days), *filter(None, [s.name])])}: {', '.join(map(said_kit, s.kit)) or 'nothing'}"
+        for s in sorted(runner.sites, key=lambda s: s.days)
+    ]
+    assert "; ".join(said) == sites
+    assert findings == ()
+    assert runner.days == tuple(sorted(d for s in runner.sites for d in s.days))
+    assert runner.kit == runner.sites[0].kit
 
 
 @pytest.mark.parametrize(("column", "written", "code"), FAULTS)

@@ -146,6 +146,11 @@ def _measures(piece: _Piece) -> None:
         piece.count = 2
 
 
+def names_kind(words: str) -> bool:
+    """Is a kind of kit named in these words?"""
+    return _ANY_KIND.search(words.lower()) is not None
+
+
 def _take_kind(piece: _Piece) -> KitWord | None:
     found = _ANY_KIND.search(piece.left)
     if not found:

@@ -11,13 +11,13 @@ from ferrule.model.squad import Anchor, Hold, Runner, Squad
 from ferrule.squad.anchor_cells import read_anchor, read_joins, read_races
 from ferrule.squad.cell import Cell, fault, shown
 from ferrule.squad.health_cells import LONGEST_PROGRAMME, read_consent, read_health
-from ferrule.squad.kit_cell import read_kit
 from ferrule.squad.limit_cells import read_limits, read_sore
 from ferrule.squad.note_cells import read_tests, read_wishes
 from ferrule.squad.person_cells import read_birth_year, read_height, read_level, read_mass, read_minutes, read_sex
 from ferrule.squad.share_cells import joined, read_shares
+from ferrule.squad.site_cells import read_kits, read_sites
 from ferrule.squad.table import Row, read_table
-from ferrule.squad.week_cells import read_days, read_runs
+from ferrule.squad.week_cells import read_runs
 
 _ID = re.compile(r"\w[\w-]{0,39}")
 _RUN_NAMES = {"key": "key run", "long": "long run", "race": "race"}
@@ -70,11 +70,11 @@ def _read_runner(
     keep(found)
     level, found = read_level(row.cell("level"))
     keep(found)
-    kit, found = read_kit(row.cell("kit"))
+    kits, found = read_kits(row.cell("kit"))
     keep(found)
     minutes, found = read_minutes(row.cell("minutes"))
     keep(found)
-    days, found = read_days(row.cell("days"))
+    days, sites, found = read_sites(kits, row.cell("kit"), row.cell("days"))
     keep(found)
     runs, found = read_runs(row.cell("runs"))
     keep(found)
@@ -103,7 +103,7 @@ def _read_runner(
         id=runner_id,
         name=name,
         level=level,
-        kit=kit,
+        kit=sites[0].kit if sites else kits.everywhere,
         days=days,
         runs=runs,
         anchor=anchor,
@@ -123,6 +123,7 @@ def _read_runner(
         notes=notes,
         starts=starts,
         shares=read_shares(row.cell("shares")),
+        sites=sites,
     )
     keep(_no_free_day(row.cell("days"), runner))
     return runner, findings

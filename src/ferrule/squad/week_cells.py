@@ -42,6 +42,12 @@ def day_number(word: str) -> int | None:
     return _DAY_NUMBERS.get(word.lower().rstrip("."))
 
 
+def is_day_word(word: str) -> bool:
+    """A weekday, a range of weekdays, or a word for several."""
+    key = word.lower().rstrip(".")
+    return key in _DAY_GROUPS or all(day_number(end) is not None for end in key.split("-"))
+
+
 def read_days(cell: Cell) -> tuple[tuple[int, ...], list[Finding]]:
     """Weekdays possible, in order, each once. An empty cell means any day.
 

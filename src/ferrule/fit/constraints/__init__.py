@@ -16,6 +16,7 @@ from ferrule.fit.constraints import (
     possible_times,
     rest_day,
     session_gap,
+    site_kit,
 )
 from ferrule.fit.variables import Variables
 
@@ -31,5 +32,6 @@ ALL: tuple[Callable[[Variables], None], ...] = (
     coverage.add,
     new_exercises.add,
     load_growth.add,
+    site_kit.add,
 )
 """Every constraint, in the order they are added."""

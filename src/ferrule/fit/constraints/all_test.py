@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 
@@ -11,7 +12,7 @@ import pytest
 from ferrule.fit.constraints import ALL
 from ferrule.fit.days import DAYS_RULE, GAP_RULE, KEY_RULE, RACE_RULE, RECOVERY_RULE, RUN_RULE
 from ferrule.fit.infeasible import WORDS, rule_words
-from ferrule.fit.problem import Problem
+from ferrule.fit.problem import Option, Problem, SessionOfWeek
 from ferrule.fit.solve import solve
 from ferrule.fit.tiny_weeks import block, brute_force, line, option, problem, session, slots
 from ferrule.model.finding import Span
@@ -47,6 +48,17 @@ def test_the_rules_of_a_time_have_words() -> None:
 
 TWELVE, EIGHT = ((("adjustable dumbbell", "12"),), (("adjustable dumbbell", "8"),))
 PAIR = [block(0, "pair")]
+
+
+def _at(site: int) -> Option:
+    return replace(option(), sites=(site,))
+
+
+def _on(site: int) -> SessionOfWeek:
+    one = session()
+    return replace(one, slots=tuple(replace(t, site=site) for t in one.slots))
+
+
 CASES: dict[str, tuple[Problem, Problem]] = {
     "contacts": (problem([line(option(contacts=9))], contacts=9), problem([line(option(contacts=10))], contacts=9)),
     "load_growth": (problem([line(option())]), problem([line(option(grown=True))])),
@@ -63,6 +75,7 @@ CASES: dict[str, tuple[Problem, Problem]] = {
         problem([line(option(settings=EIGHT)), line(option(settings=EIGHT))], blocks=PAIR),
         problem([line(option(settings=EIGHT)), line(option(settings=TWELVE))], blocks=PAIR),
     ),
+    "site_kit": (problem([line(_at(0))], [_on(0)]), problem([line(_at(1))], [_on(0)])),
     "session_gap": (problem(sessions=[session([0]), session([2])]), problem(sessions=[session([0]), session([1])])),
 }
 """For each hard rule a week that holds, and the same week broken by this rule alone."""

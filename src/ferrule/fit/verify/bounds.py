@@ -5,6 +5,7 @@ from __future__ import annotations
 from ferrule.fit.verify.effort import demand_of
 from ferrule.fit.verify.growth import step_above
 from ferrule.fit.verify.refused import refused
+from ferrule.fit.verify.where import runner_there
 from ferrule.model.bound import Bounds
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
@@ -37,6 +38,7 @@ def check_bounds(
     out = []
     for s in week.sessions:
         key = s.key.partition(" (")[0]
+        there = runner_there(s, week, runner)
         for item in (i for b in s.blocks for i in b.items):
             bound = bounds.get((key, item.item_key))
             if bound is None:
@@ -54,7 +56,7 @@ def check_bounds(
             if group is None or mine is None or item.prediction is None:
                 continue
             most = [bound.most * before] if bound.most is not None else []
-            most += [step_above(heaviest, runner, library, house, mass)[1]] if bound.step else []
+            most += [step_above(heaviest, there, library, house, mass)[1]] if bound.step else []
             ways = [
                 demand_of(w.variant_id, w.load, library, mass) for w in (item.too_easy,) if w is not None and bound.firm
             ]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ferrule.fit.verify.effort import demand_of
 from ferrule.fit.verify.refused import refused
+from ferrule.fit.verify.where import runner_there
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedItem, FittedWeek
@@ -32,6 +33,7 @@ def check_growth(
     before = dict(_heaviest_first(last))
     out = []
     for s in week.sessions:
+        there = runner_there(s, week, runner)
         for item in (i for b in s.blocks for i in b.items):
             line, old = lines.get((s.key, item.item_key)), before.get((_base(s.key), item.item_key))
             told = any("nothing that may be done asks less" in r.text for r in item.reasons)
@@ -39,7 +41,7 @@ def check_growth(
                 continue
             mass = runner.mass_kg or {"female": 60.0, "male": 70.0, None: 65.0}[runner.sex]
             group, now = demand_of(item.variant_id, item.load, library, mass)
-            was, most = step_above(old, runner, library, house, mass)
+            was, most = step_above(old, there, library, house, mass)
             if group is not None and group == was and now > most * SLACK:
                 out.append(
                     refused("growth", week, f"{item.name} asks {now / most - 1:.0%} more than a step above last week")

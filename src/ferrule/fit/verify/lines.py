@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from ferrule.fit.verify.refused import refused
+from ferrule.fit.verify.where import runner_there
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedItem, FittedSession, FittedWeek, LoadChoice
@@ -33,6 +34,7 @@ def check_lines(
                 refused("line", week, f"session {session.key}: {w}") for w in _session(session, fitted[session.key])
             ]
     for s in week.sessions:
+        there = runner_there(s, week, runner)
         for item in (i for b in s.blocks for i in b.items):
             variant = library.variants.get(item.variant_id)
             if variant is None:
@@ -43,7 +45,7 @@ def check_lines(
                 ):
                     out.append(refused("allowed", week, f"{item.name} is not in the library and cannot be screened"))
                 continue
-            for why in not_allowed(variant, item, week, runner, library, house, capacity):
+            for why in not_allowed(variant, item, week, there, library, house, capacity):
                 out.append(refused("allowed", week, f"session {s.key}, {item.name}: {why}"))
     return tuple(out)
 

@@ -12,7 +12,7 @@ from ferrule.model.finding import Span
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedWeek, LoadChoice, Reason, Recourse
 from ferrule.model.house import House
 from ferrule.model.quantity import Range, Tempo
-from ferrule.model.squad import Hold, Limit, Run, Runner, Sore, Wish
+from ferrule.model.squad import Absence, Anchor, Hold, Limit, Run, Runner, Site, Sore, Wish
 
 PLACE = Span("squad.csv", 2, 1)
 
@@ -297,6 +297,29 @@ def _on_a_lost_day(c: Case) -> Case:
     return replace(c, given=Given(c.week, c.week.monday, frozenset({c.week.sessions[0].day})))
 
 
+def _elsewhere(c: Case) -> Case:
+    """What they own is at another site than the one they train at on these days."""
+    days = tuple(range(7))
+    return replace(c, runner=replace(c.runner, sites=(Site("", (), days), Site("far", c.runner.kit, ()))))
+
+
+def _half_elsewhere(c: Case) -> Case | None:
+    """Only on the day of the last time of a session is there no kit."""
+    last = next((s for s in reversed(c.week.sessions) if " (" in s.key), None)
+    if last is None:
+        return None
+    day = last.day.weekday()
+    home = Site("", c.runner.kit, tuple(d for d in range(7) if d != day))
+    return replace(c, runner=replace(c.runner, sites=(home, Site("", (), (day,)))))
+
+
+def _all_away(c: Case) -> Case:
+    """Towards a race the programme does not wait: the same week, and nobody there to do it."""
+    race = c.week.monday + timedelta(weeks=6 - c.week.programme_week)
+    away = (Absence(c.week.monday, _day(6, c)),)
+    return replace(c, runner=replace(c.runner, anchor=Anchor("to race", race, PLACE), away=away))
+
+
 THICK = LoadChoice(5, "band", ("thick band",), band="thick")
 HEAVY = LoadChoice(99, "hands", ("99 kg dumbbell",))
 SQUAT = "squat"
@@ -307,6 +330,7 @@ MUTATIONS: tuple[Mutation, ...] = (
     Mutation("held", "a hold", runner_with(holds=(Hold("pregnant", None, None, PLACE),))),
     Mutation("place", "no such week", lambda c: replace(c, week=replace(c.week, programme_week=99))),
     Mutation("place", "another Monday", lambda c: replace(c, week=replace(c.week, monday=_day(7, c)))),
+    Mutation("place", "away in all of it", _all_away),
     # days and hours
     Mutation("order", "a session not in the text", lambda c: with_session(c, 0, key="9")),
     Mutation("day", "outside the week", lambda c: with_session(c, 0, day=_day(-1, c))),
@@ -333,6 +357,9 @@ MUTATIONS: tuple[Mutation, ...] = (
     # what is allowed
     Mutation("allowed", "no word on the band", item_with(named("band-side-step"), load=None)),
     Mutation("allowed", "no kit", runner_with(kit=())),
+    Mutation("allowed", "the kit of another site", _elsewhere),
+    Mutation("allowed", "a session with times at two sites", _half_elsewhere),
+    Mutation("printed", "another site", lambda c: with_session(c, 0, where="changed")),
     Mutation("allowed", "a load nobody owns", item_with(dosed, load=HEAVY)),
     Mutation("allowed", "a load where none goes", item_with(named("press-up"), load=LoadChoice(8, "ankle", ("8 kg",)))),
     Mutation("allowed", "a limit without an example", runner_with(limits=(_limit("knee", None),))),

@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from ferrule.fit.conftest import MONDAY, TEXT, MakeRunner
+from ferrule.fit.conftest import KIT, MONDAY, TEXT, MakeRunner
 from ferrule.fit.runner import capacity_of, fit_runner
 from ferrule.fit.verify import verify
 from ferrule.fit.verify.mutations import MUTATIONS, Case, Mutation
@@ -25,7 +25,7 @@ from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedItem, FittedSession, FittedWeek
 from ferrule.model.house import House
 from ferrule.model.programme import Programme
-from ferrule.model.squad import KitItem, Runner
+from ferrule.model.squad import KitItem, Runner, Site
 from ferrule.programme.reader import read_programme
 from ferrule.squad.reader import read_squad
 
@@ -62,6 +62,21 @@ Straight, rest 90 s
 
 - Bridge, two legs: 3 x 12
 """
+TWICE = """---
+programme: Two days, two sites
+weeks: 6
+sessions: 2 a week
+---
+
+## Cycle 1, weeks 1-6: One
+
+### Session 1: legs, 40 min
+
+Straight, 3 sets, rest 60 s
+
+- Step-up: 6-8/side, 2 RIR
+- Press-up: 8-10, 3 RIR
+"""
 BANDS = (KitItem("band", band="thin"), KitItem("band", band="thick"))
 HERE = Path(__file__).parent
 PASSED_ON = re.compile(r"^(why|w)$")
@@ -94,8 +109,16 @@ def cases(make_runner: MakeRunner) -> dict[str, tuple[Case, Programme]]:
     runner = make_runner()
     banded = make_runner(kit=(*runner.kit, *BANDS))
     out = dict(sound())
+    twice = read_programme(TWICE, "twice.md", library())[0]
+    home = Site("home", KIT, (0, 2))
+    club = Site("club", (*KIT[:2], *KIT[4:6], KitItem("dumbbell", 2, kg=30)), (4, 5))
+    two_sites = make_runner(level="strong", days=(0, 4), kit=KIT, sites=(home, club))
     strong = make_runner(id="T02", level="strong", sex="male", mass_kg=70.0)
-    for name, programme, who in (("own", own, runner), ("strong", own, strong), ("loads", loads, banded)):
+    every = (
+        ("own", own, runner), ("strong", own, strong), ("loads", loads, banded), ("two sites", own, two_sites),
+        ("twice", twice, two_sites),
+    )  # fmt: skip
+    for name, programme, who in every:
         week = fit_runner(programme, who, library(), House(), MONDAY)
         assert isinstance(week, FittedWeek)
         out[name] = (Case(week, who), programme)
@@ -128,7 +151,7 @@ def broken(mutation: Mutation, cases: Mapping[str, tuple[Case, Programme]]) -> l
 
 
 def test_the_sound_weeks_pass(cases: Mapping[str, tuple[Case, Programme]]) -> None:
-    assert len(cases) == 8
+    assert len(cases) == 10
     for name, (case, programme) in cases.items():
         assert said(case, programme, case.runner) == (), name
 

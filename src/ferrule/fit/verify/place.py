@@ -10,7 +10,7 @@ from ferrule.fit.verify.refused import refused
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.programme import Programme, ProgrammeWeek
-from ferrule.model.squad import Runner
+from ferrule.model.squad import Absence, Runner, Site
 from ferrule.programme.occurrences import Occurrence, occurrences
 from ferrule.programme.weeks import week_of
 
@@ -59,11 +59,23 @@ def here_in(week: FittedWeek, runner: Runner) -> Runner:
     left = [day for day in days if all(a.kit is not None for a in there[day])]
     if not left:
         raise WrongWeek(refused("place", week, "the runner is away in all of that week"))
+    if runner.sites:
+        return _sites_in(runner, left, there)
     kit = runner.kit
     for n, day in enumerate(left):
         here = next((a.kit for a in there[day] if a.kit is not None), runner.kit)
         kit = here if n == 0 else tuple(k for k in kit if k in here)
     return replace(runner, kit=kit, days=tuple(d.weekday() for d in left))
+
+
+def _sites_in(runner: Runner, left: list[date], there: Mapping[date, list[Absence]]) -> Runner:
+    """Day by day: where they are away the kit of that, at a site without a name, else what their own site has."""
+    by_day = []
+    for day in left:
+        away = next((a.kit for a in there[day] if a.kit is not None), None)
+        own = next((s for s in runner.sites if day.weekday() in s.days), runner.sites[0])
+        by_day.append(Site(own.name, own.kit, (day.weekday(),)) if away is None else Site("", away, (day.weekday(),)))
+    return replace(runner, kit=by_day[0].kit, days=tuple(d.weekday() for d in left), sites=tuple(by_day))
 
 
 def _weeks_lost(runner: Runner, first: date, before: date) -> set[date]:

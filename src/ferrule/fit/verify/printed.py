@@ -12,6 +12,7 @@ from ferrule.fit.verify.effort import demand_of
 from ferrule.fit.verify.lines import not_allowed, same_dose
 from ferrule.fit.verify.refused import refused
 from ferrule.fit.verify.times import runs_of
+from ferrule.fit.verify.where import name_there, runner_there
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedSession, FittedWeek
@@ -36,6 +37,7 @@ def check_printed(
     for session in week.sessions:
         if session.key not in by_key:
             continue  # told by check_times
+        there = runner_there(session, week, runner)
         said = [*_session(session, by_key[session.key], runner, week, library)]
         lines = {i.key: (i, b) for b in by_key[session.key].blocks for i in b.items}
         for block in session.blocks:
@@ -44,7 +46,7 @@ def check_printed(
                     line, own = lines[item.item_key]
                     said += _rounds(block, item, own, session)
                     said += _line(item, line, own, week, library, house)
-                    said += _ways(item, week, runner, library, house, capacity)
+                    said += _ways(item, week, there, library, house, capacity)
                     said += _spread(item, library, capacity, runner)
         out += [refused("printed", week, f"session {session.key}: {why}") for why in said]
     return tuple(out)
@@ -59,11 +61,14 @@ def _session(
         yield f"the calendar id {session.uid} is not this runner's"
     if session.leave_out != _leave_out(session):
         yield "what to leave out first is not the optional lines, else the last block"
+    if session.where != name_there(session, runner):
+        yield f"it says {session.where!r} and that day is trained at {name_there(session, runner)!r}"
+    kit = runner_there(session, week, runner).kit
     items = [i for b in session.blocks for i in b.items]
     pieces = {p for i in items if i.load is not None for p in i.load.pieces}
     for item in (i for i in items if i.variant_id in library.variants):
         band = item.load is not None and item.load.band is not None  # the band it is done with is the load's
-        needs = pieces_for(runner.kit, library.variants[item.variant_id])
+        needs = pieces_for(kit, library.variants[item.variant_id])
         pieces |= {w for w in needs if not (band and w.endswith("band"))}
     if pieces != set(session.fetch):
         yield f"what to fetch is not what is used: {', '.join(sorted(pieces ^ set(session.fetch)))}"
