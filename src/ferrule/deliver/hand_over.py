@@ -29,6 +29,9 @@ from ferrule.programme.weeks import cycle_of
 from ferrule.record.standing import by_runner, day_of
 from ferrule.squad.place import away_words, monday_of, programme_week
 
+MOST_FACTS = 3
+"""Facts told of one runner in one tier."""
+
 MAY = (
     "Sent weeks are as they are: change nothing in them. A runner may leave anything out, or take the easier way printed "
     "on the sheet.",
@@ -82,13 +85,15 @@ def _due(dues: Sequence[Due], tiers: Sequence[Tier]) -> tuple[Block, ...]:
     if not rows:
         return (Para("Nothing."),)
     return (
-        Items(
-            tuple(
-                Item(f"{clean(d.runner_id)} {clean(d.runner_name)}: {d.tier}", tuple(sentence(f) for f in d.facts))
-                for d in rows
-            )
-        ),
+        Items(tuple(Item(f"{clean(d.runner_id)} {clean(d.runner_name)}: {d.tier}", _facts(d.facts)) for d in rows)),
     )
+
+
+def _facts(facts: Sequence[str]) -> tuple[str, ...]:
+    """The newest few, and how many more there are on the list itself."""
+    more = len(facts) - MOST_FACTS
+    said = tuple(sentence(f) for f in facts[-MOST_FACTS:])
+    return said if more <= 0 else (*said, f"And {more} more before that: `ferrule due` has them.")
 
 
 def _where(
