@@ -15,7 +15,7 @@ from ferrule.fit.choice import Offer as Offer
 from ferrule.fit.choice import Step as Step
 from ferrule.fit.choice import text_price
 from ferrule.fit.draft import Draft, choice_of
-from ferrule.fit.growth import Before, least_of, mark_grown, nearest_grown
+from ferrule.fit.growth import Before, climb, least_of, mark_grown, nearest_grown
 from ferrule.fit.recourse import add_recourse
 from ferrule.fit.setting import Setting as Setting
 from ferrule.fit.weigh import weigh
@@ -48,6 +48,9 @@ def choices_of(
         keep_within(free, bound, before, setting)
         free, written = [d for d in free if d.barred is None], _written(every)
     mark_grown(free, before, setting)
+    if bound is not None and bound.climb:
+        climb(free, before, setting)
+        free, written = [d for d in free if d.barred is None], _written(every)
     inside = [d for d in free if only is None or d.variant is None or d.variant.id in only]
     least_of(inside)
     offers = tuple(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from ferrule.fit.candidates import as_written
+from ferrule.fit.candidates import SAME_DEMAND, as_written
 from ferrule.fit.choice import Choice
 from ferrule.fit.draft import Draft
 from ferrule.fit.given import base_key as base_key
@@ -17,6 +17,8 @@ from ferrule.model.programme import Item, Named
 HAIR = 1e-9
 NOTICED_REPS = 0.05
 """A choice nearer to the effort by less than this is not worth a word (ours)."""
+STEP_COSTS_REPS = 0.25
+"""A step towards the effort may be this much further from it than staying, in expected repetitions (ours)."""
 NOTHING_LESS = "more than a step above last week, and nothing that may be done asks less"
 
 
@@ -54,7 +56,8 @@ def ceiling(before: Before, setting: Setting) -> float | None:
     """The most demand one step above last week's, on the main group; None when last week's line was no dose.
 
     A step is the next load the runner's kit can make at that place, or the house's `load-step-percent` where that is
-    more. A variant that takes no load grows by that share of its demand.
+    more. A variant that takes no load grows by that share of its demand. From no load the step is to the lightest one that
+    is felt: nobody is sent to fetch a lighter one.
     """
     variant = setting.library.variants.get(before.variant_id)
     if variant is None or variant.main is None:
@@ -64,9 +67,21 @@ def ceiling(before: Before, setting: Setting) -> float | None:
     at = None if before.load is None else before.load.place
     own = variant.main.demand(kg, at, setting.mass_kg)
     places = variant.loading if before.load is None else (before.load.place,)
-    steps = [_demand(variant, load, setting) for place in places if (load := _next(kg, setting.loads(place)))]
+    steps = [
+        _demand(variant, load, setting)
+        for place in places
+        if (load := _next(kg, felt(variant, before, setting.loads(place), setting)))
+    ]
     more = variant.main.demand(kg * share, at, setting.mass_kg) if before.load is not None else own
     return max([more, *([min(steps)] if steps else [own * share])])
+
+
+def felt(variant: Variant, before: Before, loads: Sequence[LoadChoice], setting: Setting) -> Sequence[LoadChoice]:
+    """Loads that are worth fetching where none was carried; all of them where one was."""
+    if before.load is not None:
+        return loads
+    assert variant.main is not None  # it has a ceiling
+    return [x for x in loads if _demand(variant, x, setting) >= (1 + SAME_DEMAND) * variant.main.base]
 
 
 def _next(kg: float, loads: Sequence[LoadChoice]) -> LoadChoice | None:
@@ -92,6 +107,28 @@ def mark_grown(drafts: Sequence[Draft], before: Before | None, setting: Setting)
         own = d.origin not in ("written", "alternative")
         ours = own or (d.load is not None and (d.dose.load is None or not as_written(d.load, d.dose.load)))
         d.grown = dosed and ours and d.demand > most * (1 + HAIR)
+
+
+def climb(drafts: Sequence[Draft], before: Before | None, setting: Setting) -> None:
+    """Where the effort meant lies more than a step above last week, leave only the step towards it.
+
+    A step alone is often no nearer to the effort by the margin, and a runner would stay where they are for good. Only
+    for last week's exercise, and only where the step costs next to nothing.
+    """
+    if before is None:
+        return
+    mine = [d for d in drafts if d.variant is not None and d.variant.id == before.variant_id and d.group is not None]
+    rest, grown = [d for d in mine if not d.grown], [d for d in mine if d.grown]
+    if not rest or not grown or setting.library.variants[before.variant_id].main is None:
+        return
+    want, top = min(grown, key=lambda d: d.expected_loss), max(rest, key=lambda d: d.demand)
+    best = min(d.expected_loss for d in rest)
+    if want.expected_loss > best - NOTICED_REPS or top.expected_loss > best + STEP_COSTS_REPS:
+        return
+    kg = "" if want.load is None else f"{want.load.kg:g} kg"
+    for d in rest:
+        if d.demand < top.demand * (1 - HAIR):
+            d.barred = Reason("load chosen", f"a step towards {kg}, which would be nearer to the effort")
 
 
 def least_of(drafts: Sequence[Draft]) -> None:

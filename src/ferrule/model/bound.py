@@ -17,6 +17,8 @@ class Bound:
     step     at most one step of load above it, what the coach wrote included
     strict   nothing at all rather than more than that
     firm     the printed ways out keep to it as well; and where last week's exercise may be done, it stays
+    climb    sets were told and nothing holds the line: where the effort meant lies more than a step above last week, a step is
+             made towards it
     quiet    a rule on the whole week: said once for the week, and on a line only where it changes something
     """
 
@@ -27,6 +29,7 @@ class Bound:
     step: bool = False
     quiet: bool = False
     firm: bool = False
+    climb: bool = False
 
 
 Bounds = Mapping[tuple[str, str], Bound]

@@ -119,7 +119,7 @@ def of_silence(came: Came | None) -> list[Ruling]:
         ]  # fmt: skip
     if came.silence in ("never told", "did and did not say"):
         said = "nothing was ever told" if came.silence == "never told" else "no sets told last week"
-        out = [Ruling("no logs", f"{said}: as written, one step up at most", "as written", step=True)]
+        out = [Ruling("no logs", f"{said}: the text stands, one step above last week at most", "as written", step=True)]
         if came.week is not None and came.week.felt == "too hard":
             out.append(
                 Ruling("week told", "the week was too hard: no more than last week", "hold", most=1.0, keep=True)

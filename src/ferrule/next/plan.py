@@ -263,9 +263,12 @@ def _hurting(runner: Runner, flags: Iterable[pain.Flagged], hurts: Iterable[pain
 def bounds_of(week: ProgrammeWeek, plan: Plan) -> Bounds:
     """Every bound on the lines outside the warm-up."""
     out: dict[Key, Bound] = {}
+    told = frozenset() if plan.came is None else plan.came.told
     for key in sorted(work_lines(week)):
         held = [r for r in plan.on(key) if r.most is not None or r.step]
         if not held:
+            if key[0] in told and not any(r.binds for r in plan.on(key)):
+                out[key] = Bound("sets were told", quiet=True, climb=True)
             continue
         loud = [r for r in held if r.lines is not None] or held
         tight = [r.most for r in held if r.most is not None]

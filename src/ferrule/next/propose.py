@@ -163,7 +163,8 @@ def _proposal(
         reasons = [r.reason for r in rulings if r.move in ("stop", "leave out")] or _why_gone(key, outcome)
         return Proposal(*key, written, move, text_was, "", tuple(reasons), _names(rulings), None, _by(word))
     change = _change(now, was, ratio)
-    move = _move(rulings, change, grown_by_us=_ours(now[0], was, change))
+    other = any(r.departs for r in now[0].reasons) and now[0].name != written
+    move = _move(rulings, change, grown_by_us=_ours(now[0], was, change), other=other)
     said = [r for r in rulings if r.move != "progress" or r.item is not None]
     reasons = [r.reason for r in said if r.lines is not None or r.binds]
     if move == "progress" and not any(r.move == "progress" for r in rulings):
@@ -236,7 +237,7 @@ def _ours(now: FittedItem, was: tuple[FittedItem, FittedBlock] | None, change: i
     return now.variant_id != was[0].variant_id or loads[0] != loads[1]
 
 
-def _move(rulings: tuple[Ruling, ...], change: int, *, grown_by_us: bool) -> Move:
+def _move(rulings: tuple[Ruling, ...], change: int, *, grown_by_us: bool, other: bool) -> Move:
     """The gravest ruling names the move, unless nothing came of it."""
     grave = gravest(r for r in rulings if r.binds)
     if grave is not None:
@@ -245,7 +246,7 @@ def _move(rulings: tuple[Ruling, ...], change: int, *, grown_by_us: bool) -> Mov
         return "progress"
     if grown_by_us:
         return "progress" if change > 0 else "back off"
-    return "as written"
+    return "another exercise" if other else "as written"
 
 
 def _how(now: tuple[FittedItem, FittedBlock], was: tuple[FittedItem, FittedBlock] | None) -> str:

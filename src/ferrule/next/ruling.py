@@ -10,8 +10,8 @@ from ferrule.model.programme import Item
 
 Key = tuple[str, str]
 """(session key, line key), as written."""
-Move = Literal["as written", "progress", "hold", "back off", "ask", "stop", "leave out"]
-ORDER: tuple[Move, ...] = ("stop", "leave out", "ask", "back off", "hold", "progress", "as written")
+Move = Literal["as written", "another exercise", "progress", "hold", "back off", "ask", "stop", "leave out"]
+ORDER: tuple[Move, ...] = ("stop", "leave out", "ask", "back off", "hold", "progress", "another exercise", "as written")
 """The gravest first: of several rules on one line it names the move."""
 
 
@@ -46,7 +46,7 @@ class Ruling:
     @property
     def binds(self) -> bool:
         """Does it hold anything back?"""
-        return self.move != "progress" and self.move != "as written"
+        return self.move not in ("progress", "another exercise", "as written")
 
 
 def gravest(rulings: Iterable[Ruling]) -> Move | None:

@@ -9,7 +9,7 @@ from ferrule.fit.verify.refused import refused
 from ferrule.fit.verify.where import runner_there
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding
-from ferrule.model.fitted import FittedItem, FittedWeek
+from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice
 from ferrule.model.house import House
 from ferrule.model.programme import Item, Named, ProgrammeWeek
 from ferrule.model.squad import Runner
@@ -91,6 +91,11 @@ def _of_the_text(line: Item, item: FittedItem) -> bool:
     return False
 
 
+def _felt(old: FittedItem, load: LoadChoice, was: float, library: Library, mass: float, *, bare: bool) -> bool:
+    """Where nothing was carried the first load is one that adds a twentieth to the demand or more."""
+    return not bare or demand_of(old.variant_id, load, library, mass)[1] >= 1.05 * was
+
+
 def step_above(old: FittedItem, runner: Runner, library: Library, house: House, mass: float) -> tuple[object, float]:
     """(group, most demand) one step above `old`."""
     share = 1 + house.value("load-step-percent") / 100
@@ -99,7 +104,18 @@ def step_above(old: FittedItem, runner: Runner, library: Library, house: House, 
         return None, 0.0
     kg = old.load.kg if old.load else 0.0
     places = (old.load.place,) if old.load else library.variants[old.variant_id].loading
-    made = [next((x for x in load_choices(runner.kit, p, mass) if x.kg > kg + 1e-9), None) for p in places]
+    bare = old.load is None
+    made = [
+        next(
+            (
+                x
+                for x in load_choices(runner.kit, p, mass)
+                if x.kg > kg + 1e-9 and _felt(old, x, was, library, mass, bare=bare)
+            ),
+            None,
+        )
+        for p in places
+    ]
     steps = [demand_of(old.variant_id, x, library, mass)[1] for x in made if x is not None]
     by_load = 0.0
     if old.load:
