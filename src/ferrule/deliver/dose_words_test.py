@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from typing import Literal
 
 import pytest
 
@@ -41,7 +42,7 @@ def told(
     stopped: Stopped | None = None,
     hold: bool = False,
 ) -> LoggedSet:
-    unit = "s" if hold else "reps"
+    unit: Literal["reps", "s"] = "s" if hold else "reps"
     return LoggedSet(
         f"e{number}", "R01", date(2026, 1, 5), "1", "A", "x", number, outcome, unit, done=done, stopped=stopped
     )  # fmt: skip
