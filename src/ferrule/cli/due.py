@@ -27,7 +27,7 @@ from ferrule.model.programme import Programme
 from ferrule.model.quantity import number
 from ferrule.model.squad import Squad
 from ferrule.notice.due import due, minutes_of
-from ferrule.notice.told import TIERS, Due, on
+from ferrule.notice.told import TIERS, Due, on, window_days
 from ferrule.record.uuid7 import RANDOM_BITS, milliseconds, uuid7
 from ferrule.squad.place import monday_of
 from ferrule.store.record import Record
@@ -35,8 +35,6 @@ from ferrule.store.record import Record
 MORE = """\
 Strict tiers, the oldest first inside each; no score. Nothing is sent: a draft is words to begin from.
 With --answer R --tier T --by NAME the word is said: that part goes off the list until there is something new."""
-WEEKS_BACK = 6
-"""How many sent weeks are read, besides the one that runs: silence is not counted from further back."""
 
 
 class Listed(NamedTuple):
@@ -104,19 +102,25 @@ def people_of(folder: Path) -> ws.Workspace:
 
 def listed(record: Record, squad: Squad, house: House, today: date, drafts: Iterable[Outcome] = ()) -> tuple[Due, ...]:
     """The list from what the record holds; drafts of weeks that are signed by now are left out."""
-    weeks = sent_weeks(record, today)
+    weeks = sent_weeks(record, house, today)
     signed = {(w.runner_id, w.monday) for w in weeks}
     ahead = [d for d in drafts if not (isinstance(d, FittedWeek) and (d.runner_id, d.monday) in signed)]
-    return due(squad, weeks, record.entries(), house, today, ahead)
+    return due(squad, weeks, entries_for(record, house, today), house, today, ahead)
 
 
-def sent_weeks(record: Record, today: date) -> list[FittedWeek]:
-    """The newest copy of every runner's week, from `WEEKS_BACK` weeks ago to the week after this one."""
-    monday = monday_of(today)
+def entries_for(record: Record, house: House, today: date) -> tuple[Entry, ...]:
+    """What the list needs of the record: everything but old sets."""
+    return record.entries(sets_from=today - timedelta(days=window_days(house)))
+
+
+def sent_weeks(record: Record, house: House, today: date) -> list[FittedWeek]:
+    """The newest copy of every runner's week, from as far back as the list looks to the week after this one."""
+    monday = monday_of(today - timedelta(days=window_days(house)))
     out: list[FittedWeek] = []
-    for back in range(WEEKS_BACK, -2, -1):
-        newest = {copy.runner_id: copy.week for copy in record.sent(monday - timedelta(weeks=back))}
+    while monday <= today + timedelta(days=7):
+        newest = {copy.runner_id: copy.week for copy in record.sent(monday)}
         out += newest.values()
+        monday += timedelta(days=7)
     return out
 
 

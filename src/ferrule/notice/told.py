@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from math import ceil, inf
 from typing import Literal
 
 from ferrule.model.entry import LoggedSet
@@ -29,8 +30,13 @@ MINUTES: Mapping[Tier, str] = {
 """The house rule that says how long a word of each tier takes."""
 
 
-SETS_DAYS = 56
-"""Sets from further back than this say nothing here: no rule looks past the weeks that are read for the list."""
+LEAST_DAYS = 21
+
+
+def window_days(house: House) -> int:
+    """How many days back sets and sent weeks are looked at: three weeks, or longer where `silent-days` needs it."""
+    silent = house.value("silent-days")
+    return LEAST_DAYS if silent == inf else max(LEAST_DAYS, 2 * ceil(silent) + 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +104,7 @@ def told_of(
 
     weeks   sent copies, in the order they were sent: the last one of a runner's Monday counts
     """
-    first = now - timedelta(days=SETS_DAYS)
+    first = now - timedelta(days=window_days(house))
     recent = (e for e in entries if not isinstance(e.fact, LoggedSet) or e.fact.day >= first)
     own = by_runner(e for e in standing(recent) if day_of(e.fact) <= now or isinstance(e.fact, Decided))
     sent: dict[str, dict[date, FittedWeek]] = {}

@@ -130,6 +130,15 @@ class EntrySuite:
             record.add(entries(), ARRIVED)
         assert record.entries() == ()
 
+    def test_old_sets_may_be_left_out_and_nothing_else(self, record: Record) -> None:
+        record.add(sample_entries(), ARRIVED)
+        everything = record.entries()
+        day = min(e.fact.day for e in everything if isinstance(e.fact, LoggedSet))
+        rest = tuple(e for e in everything if not isinstance(e.fact, LoggedSet))
+        assert 0 < len(rest) < len(everything)
+        assert record.entries(sets_from=day) == everything
+        assert record.entries(sets_from=day + timedelta(days=400)) == rest
+
     def test_any_past_day_can_be_seen_again(self, record: Record) -> None:
         days = [ARRIVED + timedelta(days=n) for n in range(4)]
         first, second = sample_set(1), sample_set(2)

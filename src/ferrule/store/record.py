@@ -135,8 +135,10 @@ class Record(Protocol):
         envelope's. An entry that cannot be kept at all has a finding and blocks no other.
         """
 
-    def entries(self, runner_id: str | None = None) -> tuple[Entry, ...]:
+    def entries(self, runner_id: str | None = None, sets_from: date | None = None) -> tuple[Entry, ...]:
         """Entries that count, of one runner or of all, in the order they arrived; corrections are not applied.
+
+        sets_from   leaves out sets done before that day, which are most of a long record; all else stays
 
         Raises RecordError when one was altered.
         """

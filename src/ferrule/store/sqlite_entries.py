@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar
@@ -118,13 +118,19 @@ def _same(row: dict[str, Any], kind: str, content: bytes) -> bool:
 
 
 def entries(
-    connection: Connection, path: Path, runner_id: str | None = None, upto: datetime | None = None
+    connection: Connection,
+    path: Path,
+    runner_id: str | None = None,
+    upto: datetime | None = None,
+    sets_from: date | None = None,
 ) -> tuple[Entry, ...]:
     """What counts, of what had arrived by `upto`, in order of arrival. Raises RecordError when one was altered."""
     aside = _aside(connection, upto)
     query = select(table).where(_by(upto)).order_by(table.c.arrived_at, table.c.number)
     if runner_id is not None:
         query = query.where(table.c.runner_id == runner_id)
+    if sets_from is not None:
+        query = query.where((table.c.kind != "set") | (table.c.performed_on >= sets_from.isoformat()))
     return tuple(read_row(row, path) for row in connection.execute(query) if row.number not in aside)
 
 

@@ -241,9 +241,9 @@ class SqliteRecord:
         with self._adding() as connection:
             return sqlite_entries.add(connection, entries, moment, self._path)
 
-    def entries(self, runner_id: str | None = None) -> tuple[Entry, ...]:
+    def entries(self, runner_id: str | None = None, sets_from: date | None = None) -> tuple[Entry, ...]:
         with self._engine.connect() as connection:
-            return sqlite_entries.entries(connection, self._path, runner_id)
+            return sqlite_entries.entries(connection, self._path, runner_id, sets_from=sets_from)
 
     def known_as_of(self, moment: datetime, runner_id: str | None = None) -> tuple[Entry, ...]:
         with self._engine.connect() as connection:
