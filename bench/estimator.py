@@ -1,9 +1,9 @@
 """The estimator on simulated squads whose truth differs from its model, beside simple peers in the same run.
 
 `python -m bench estimator` meets BENCH_SQUADS squads (10) of 24 runners over 12 weeks. Every week is foretold before it
-begins, then done and logged; the first set of each line is scored, as foretold and as corrected by the squad's own past. Targets: on exercises done before, RMSE of log
-repetitions no worse than the fair weighted 1RM; on exercises new to the runner at least 25 % lower; Brier of "will
-complete" at least 20 % lower; 90 % intervals hold 85-95 %; bias within 0.05.
+begins, then done and logged; the first set of each line is scored, as foretold and as corrected by the squad's own past.
+Targets: on exercises done before, RMSE of log repetitions no worse than the fair weighted 1RM; on exercises new to the
+runner at least 25 % lower; Brier of "will complete" at least 20 % lower; 90 % intervals hold 85-95 %; bias within 0.05.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from bench.estimator_loop import loop_rows
 from bench.estimator_ours import Ours
 from bench.estimator_peers import GAIN, Expected, Weighted, expected, share_log
 from bench.estimator_scores import Score, brier, later, mean, new, repeated, rmse, score, stated_and_happened
+from bench.estimator_sets import sets_rows
 from ferrule.library.reader import load_library
 from ferrule.model.entry import LoggedSet
 from ferrule.model.exercise import Variant
@@ -30,7 +31,7 @@ from ferrule.simulate.world import TrueVariant
 
 Row = tuple[str, float, str]
 SQUADS = int(os.environ.get("BENCH_SQUADS", "10"))
-LOOP_SQUADS = 3
+LOOP_SQUADS, SET_SQUADS = 3, 2
 BLIND = 0.35
 """What a coach sees of a body who knows no more than its norm: the other end from the coach of the table (0.10)."""
 FIRST_SEED = 100
@@ -211,7 +212,8 @@ def run() -> list[Row]:
     for peer in (FAIR, TWO_WAY):
         worse = worst(scores, peer)
         rows.append((f"worst squad, done before, RMSE over {peer}", worse, "ratio"))
-    return rows + loop_rows(min(LOOP_SQUADS, SQUADS), {OURS: Ours, FAIR: PEERS[FAIR], PERFECT: None})
+    rows += loop_rows(min(LOOP_SQUADS, SQUADS), {OURS: Ours, FAIR: PEERS[FAIR], PERFECT: None})
+    return rows + sets_rows(min(SET_SQUADS, SQUADS), {OURS: Ours, FAIR: PEERS[FAIR]})
 
 
 def foresight_rows(scores: Mapping[str, Sequence[Score]]) -> list[Row]:

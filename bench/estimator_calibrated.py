@@ -49,13 +49,10 @@ def calibrated_rows(scores: Mapping[str, Sequence[Score]], fair: str, ours: Sequ
     after = {name: corrected(scores[name]) for name in (fair, *ours)}
     rows = [(f"{name}, corrected: Brier of will complete, from week 2", brier(a), "") for name, a in after.items()]
     for name in ours:
-        plain = brier(after[name]) / brier(scores[fair])
-        rows += [
-            (f"TARGET, {name}, corrected: Brier over the fair weighted 1RM, at most 0.80: "
-             f"{'met' if plain <= 0.80 else 'NOT MET'}", plain, ""),
-            (f"{name}, corrected: Brier over the fair weighted 1RM corrected in the same way",
-             brier(after[name]) / brier(after[fair]), "ratio"),
-        ]  # fmt: skip
+        for peer, against in (("as foretold", scores[fair]), ("corrected in the same way", after[fair])):
+            ratio = brier(after[name]) / brier(against)
+            met = "met" if ratio <= 0.80 else "NOT MET"
+            rows.append((f"TARGET, {name}, corrected: Brier over the {fair} {peer}, at most 0.80: {met}", ratio, ""))
     for name in (fair, *ours[:1]):
         for stated, happened, count in stated_and_happened(after[name]):
             rows.append((f"{name}, corrected: stated {stated:.2f} ({count} sets), happened", happened, ""))
