@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import csv
+import io
 import json
 from pathlib import Path
 
@@ -39,3 +41,22 @@ def test_one_runner_by_id(folder: Path, capsys: pytest.CaptureFixture[str]) -> N
 def test_a_thing_that_cannot_be_read_is_wrong_use(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["buy", str(folder), "--week", "2026-01-07", "--item", "a bag of wind"]) == 2
     assert "bag of wind" in capsys.readouterr().err
+
+
+def test_a_thing_for_one_site(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Only who trains there is asked; a site nobody has is wrong use."""
+    words = ["buy", str(folder), "--week", "2026-01-07", "--item", "box 40 cm"]
+    assert main([*words, "--site", "club"]) == 2
+    assert "'club'" in capsys.readouterr().err
+    squad = folder / "squad.csv"
+    lines = squad.read_text("utf-8").splitlines()
+    columns = lines[0].split(",")
+    row = next(csv.reader([lines[1]]))
+    row[columns.index("kit")], row[columns.index("days")] = "home: mat; club: mat; step 20 cm", "Mon home; Wed Fri club"
+    text = io.StringIO()
+    csv.writer(text, lineterminator="\n").writerow(row)
+    squad.write_text("\n".join([lines[0], text.getvalue().strip(), *lines[2:]]) + "\n", "utf-8")
+    assert main([*words, "--site", "Club", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["runners"] == ["R01"]
+    assert main([*words, "--site", "club", "--runner", "R02"]) == 2
+    assert "R02" in capsys.readouterr().err
