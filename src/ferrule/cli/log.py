@@ -24,7 +24,7 @@ from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding, has_errors, in_order
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.squad import Squad
-from ferrule.record.receive import Handed, Read, receive
+from ferrule.record.receive import Handed, Read, known_beside, receive
 from ferrule.record.standing import standing
 from ferrule.squad.place import monday_of
 from ferrule.store.record import Record
@@ -80,7 +80,7 @@ def keep(file: str, data: bytes, handed: Handed, record: Record | None, now: dat
     """Read one file and keep what it tells; with `dry`, or without a record, nothing is kept."""
     read = receive(data, file, handed)
     if record is None or dry:
-        there = {e.entry_id for r in {e.runner_id for e in read.entries} for e in handed.known(r)}
+        there = {e.entry_id for e in known_beside(read.entries, handed)}
         known = sum(e.entry_id in there for e in read.entries)
         return Outcome(file, read, len(read.entries) - known, known, read.findings)
     added = record.add(read.entries, now)
@@ -104,8 +104,8 @@ def handed_over(
         return None if found is None else (found.week, found.copy_id)
 
     @cache
-    def known(who: str) -> tuple[Entry, ...]:
-        return () if record is None else record.entries(who)
+    def known(who: str, since: date) -> tuple[Entry, ...]:
+        return () if record is None else record.entries(who, since)
 
     return Handed(
         squad, library, today, now, copies, lambda who, d: weeks(who, monday_of(d)), known, runner_id,

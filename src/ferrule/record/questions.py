@@ -10,7 +10,7 @@ from ferrule.model.exercise import Library
 from ferrule.model.fact import Entry, Fact, RunTold, SessionTold, WeekTold
 from ferrule.model.finding import Finding, Span
 from ferrule.record.sent import Copies, line_of
-from ferrule.record.standing import day_of, same_thing, standing
+from ferrule.record.standing import day_of, same_thing, standing, weight
 
 MUCH_MORE = 3.0
 MUCH_MORE_REPS = 10
@@ -26,13 +26,15 @@ def as_corrections(entries: Iterable[Entry], known: Iterable[Entry]) -> tuple[tu
     Only entries of the same way in are corrected so: what a page told is never replaced by a typed line, it is a question.
     """
     kept = {e.entry_id: e for e in known}
+    found = tuple(entries)
+    keys = {same_thing(e) for e in found} - {None}
     stand: dict[tuple[object, ...], Entry] = {}
-    for entry in standing(kept.values()):
+    for entry in standing(e for e in kept.values() if e.source in ("typed", "table") or e.replaces):
         key = same_thing(entry)
-        if key is not None and entry.source in ("typed", "table"):
+        if key is not None and key in keys and entry.source in ("typed", "table"):
             stand[entry.source, *key] = entry
     out, many = [], 0
-    for entry in entries:
+    for entry in found:
         key = same_thing(entry)
         before = stand.get((entry.source, *key)) if key is not None else None
         if entry.entry_id in kept:
@@ -47,23 +49,19 @@ def as_corrections(entries: Iterable[Entry], known: Iterable[Entry]) -> tuple[tu
 
 def clashes(entries: Iterable[Entry], known: Iterable[Entry], file: str) -> tuple[Finding, ...]:
     """A question for each set, session, week or run of `entries` that stands told in other words, here or in the record."""
-    new = tuple(entries)
-    ids = {e.entry_id for e in new}
-    everything = {e.entry_id: e for e in (*known, *new)}
-    replaced = {e.replaces for e in everything.values() if e.replaces}
-    groups: dict[tuple[object, ...], list[Entry]] = {}
+    new = {e.entry_id: e for e in entries}
+    keys = {key: [e] for e in new.values() if (key := same_thing(e)) is not None}
+    everything = {e.entry_id: e for e in known} | new
+    replaced = {(e.runner_id, e.replaces) for e in everything.values() if e.replaces}
     for entry in everything.values():
         key = same_thing(entry)
-        if key is not None and entry.entry_id not in replaced:
-            groups.setdefault(key, []).append(entry)
-    stand = {e.entry_id for e in standing(everything.values())}
+        if key in keys and keys[key][0] is not entry and (entry.runner_id, entry.entry_id) not in replaced:
+            keys[key].append(entry)
     out = []
-    for group in groups.values():
-        if len(group) < 2 or not any(e.entry_id in ids for e in group):
-            continue
-        keeps = next((e for e in group if e.entry_id in stand), group[0])
+    for group in keys.values():
+        keeps = max(group, key=weight)
         others = [e for e in group if e is not keeps and _contradict(keeps.fact, e.fact)]
-        if others:
+        if others and (keeps.runner_id, group[0].entry_id) not in replaced:
             out.append(_twice(keeps, others, file))
     return tuple(out)
 

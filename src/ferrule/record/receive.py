@@ -15,12 +15,14 @@ from ferrule.record.phone import read_phone_file, runner_of_file
 from ferrule.record.phone_text import objects
 from ferrule.record.questions import as_corrections, clashes, doubtful
 from ferrule.record.sent import Copies, no_copies
+from ferrule.record.standing import day_of
 from ferrule.record.table import is_table, read_log_table
 from ferrule.record.typed_file import Weeks, no_weeks, read_log_text
+from ferrule.squad.place import monday_of
 
 Kind = Literal["phone", "table", "typed"]
-Known = Callable[[str], tuple[Entry, ...]]
-"""Entries of a runner that the record has."""
+Known = Callable[[str, date], tuple[Entry, ...]]
+"""Entries of a runner that the record has; sets done before the day may be left out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +40,7 @@ class Handed:
     now: datetime
     copies: Copies = no_copies
     weeks: Weeks = no_weeks
-    known: Known = lambda _runner_id: ()
+    known: Known = lambda _runner_id, _since: ()
     runner_id: str = ""
     day: date | None = None
 
@@ -68,7 +70,7 @@ def receive(data: bytes, file: str, handed: Handed) -> Read:
             runner_id=handed.runner_id, day=handed.day, now=handed.now,
         )  # fmt: skip
     entries, refused = _of_the_squad(entries, file, handed)
-    known = [e for runner_id in dict.fromkeys(e.runner_id for e in entries) for e in handed.known(runner_id)]
+    known = known_beside(entries, handed)
     corrected = 0
     if kind != "phone":
         entries, corrected = as_corrections(entries, known)
@@ -77,6 +79,17 @@ def receive(data: bytes, file: str, handed: Handed) -> Read:
     asked = (*clashes(new, known, file), *doubtful(new, handed.library, handed.copies, file)) if new else ()
     ahead = _ahead(new, handed.near, file)
     return Read(kind, entries, in_order((*findings, *refused, *asked, *ahead)), corrected)
+
+
+def known_beside(entries: tuple[Entry, ...], handed: Handed) -> tuple[Entry, ...]:
+    """What the record has of the runners of `entries`, from the first of their weeks on."""
+    first: dict[str, date] = {}
+    for entry in entries:
+        day = day_of(entry.fact)
+        first[entry.runner_id] = (
+            min(day, first.get(entry.runner_id, day)) if day > date.min else first.get(entry.runner_id, handed.near)
+        )
+    return tuple(e for runner_id, day in first.items() for e in handed.known(runner_id, monday_of(day)))
 
 
 def kind_of(data: bytes, file: str) -> Kind:

@@ -46,11 +46,17 @@ def lines_of(week: FittedWeek) -> tuple[SentLine, ...]:
 
 def line_of(week: FittedWeek, session_key: str, item_key: str) -> SentLine | None:
     """The line of those keys. A line met once in the week is found by its item key alone."""
-    lines = [x for x in lines_of(week) if x.item.item_key == item_key]
-    here = [x for x in lines if x.session.key == session_key]
-    if here:
-        return here[0]
-    return lines[0] if len(lines) == 1 and not session_key else None
+    found: SentLine | None = None
+    for session in week.sessions:
+        if session_key and session.key != session_key:
+            continue
+        for block in session.blocks:
+            for item in block.items:
+                if item.item_key == item_key:
+                    if found is not None:
+                        return found if session_key else None
+                    found = SentLine(session, item.sets, item)
+    return found
 
 
 def session_of(week: FittedWeek, session_key: str) -> FittedSession | None:

@@ -1,0 +1,131 @@
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from datetime import date
+from functools import partial
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from ferrule.model.fact import Entry
+from ferrule.model.fitted import FittedWeek
+from ferrule.record.phone_test import A_SET, EXAMPLE, a_file, an_id
+from ferrule.record.receive import Handed, kind_of, receive
+from ferrule.record.sent import believed, day_instead, line_of, session_of
+from ferrule.record.standing import standing
+from ferrule.record.typed_test import LIBRARY, MONDAY, NOW, THU, WEEK, squad
+
+COPY = "0198c0de-0000-7000-8000-000000000001"
+
+
+def copies(copy_id: str) -> FittedWeek | None:
+    return WEEK if copy_id == COPY else None
+
+
+def weeks(runner_id: str, day: date) -> tuple[FittedWeek, str] | None:
+    return (WEEK, COPY) if runner_id == "R07" and believed(WEEK, day, session=True) else None
+
+
+HANDED = Handed(squad(), LIBRARY, NOW.date(), NOW, copies, weeks)
+STEP = {"session": "2", "item": "b1/i0", "kind": "set", "at": "2026-01-22T18:40:00+01:00"}
+TYPED = b"R07 Thu 22 Jan\nPlank: 40 s, 35 s\nrating 6, 40 min\nleft calf 3/10\n"
+TABLE = b"runner,date,exercise,set,reps,kg\nR07,2026-01-22,Press-up hands raised,1,8,\nR07,2026-01-19,Step-up,1,6,12\n"
+
+
+def phone(*numbers: int) -> bytes:
+    sets = [{**STEP, "id": an_id(n), "n": n, "outcome": "counted", "done": 5 + n % 2} for n in numbers]
+    return a_file(*sets, runner="R07", copy=COPY)
+
+
+def told_before(entries: tuple[Entry, ...], _runner_id: str, _since: date) -> tuple[Entry, ...]:
+    return entries
+
+
+def codes(data: bytes, handed: Handed = HANDED) -> list[str]:
+    return [f.code for f in receive(data, "file", handed).findings]
+
+
+def test_what_a_file_is() -> None:
+    assert (kind_of(EXAMPLE, "a.txt"), kind_of(TABLE, "a.txt"), kind_of(TYPED, "a.txt")) == ("phone", "table", "typed")
+    assert (kind_of(b"x", "a.csv"), kind_of(b"", "a.json"), kind_of(b"FERRULE1:abcd", "a.txt")) == (
+        "table",
+        "phone",
+        "phone",
+    )
+
+
+def test_two_phones_one_set_one_stands_and_the_other_is_a_question() -> None:
+    first = receive(phone(1, 2), "one.json", HANDED)
+    assert first.findings == ()
+    other = a_file({**STEP, "id": an_id(70), "n": 1, "outcome": "counted", "done": 3}, runner="R07", copy=COPY)
+    second = receive(other, "two.json", replace(HANDED, known=lambda *_: first.entries))
+    assert [f.code for f in second.findings] == ["log-told-twice"]
+    assert "told as" in second.findings[0].what
+    assert len(standing((*first.entries, *second.entries))) == 2
+    tap = a_file({**STEP, "id": an_id(71), "n": 1, "outcome": "tapped"}, runner="R07", copy=COPY)
+    assert codes(tap, replace(HANDED, known=lambda *_: first.entries)) == []  # a tap goes with the count
+
+
+def test_handed_over_again_there_is_nothing_to_ask() -> None:
+    for data in (phone(1, 2), TYPED, TABLE):
+        first = receive(data, "file", HANDED)
+        again = receive(data, "file", replace(HANDED, known=partial(told_before, first.entries)))
+        assert (again.entries, again.findings, again.corrected) == (first.entries, (), 0)
+
+
+def test_typed_again_in_other_words_it_is_a_correction() -> None:
+    first = receive(b"R07 Thu 22 Jan\nPlank: 40 s, 35 s\n", "a.txt", HANDED)
+    again = receive(b"R07 Thu 22 Jan\nPlank: 20 s, 35 s\n", "a.txt", replace(HANDED, known=lambda *_: first.entries))
+    assert (again.corrected, again.findings) == (1, ())
+    assert [e.fact.done for e in standing((*first.entries, *again.entries))] == [20.0, 35.0]  # type: ignore[union-attr]
+
+
+def test_a_slip_of_the_finger_is_asked_about_and_kept() -> None:
+    read = receive(b"R07 Thu 22 Jan\nStep-up: 55, 6, 120 kg\n", "a.txt", HANDED)
+    assert len(read.entries) == 2
+    assert [f.code for f in read.findings] == ["log-slip"] * 3
+
+
+def test_runners_who_are_not_in_the_squad_and_days_to_come() -> None:
+    assert codes(a_file({**A_SET, "variant": "step-up"}, runner="R99", copy="")) == ["log-runner-unknown"]
+    assert codes(b"R07 2026-01-30\nPress-up: 8\n") == ["log-ahead", "log-other-variant"]
+    other = replace(HANDED, runner_id="R08", day=THU)
+    assert codes(phone(1), other) == ["log-other-runner"]
+
+
+def test_lines_of_a_sent_week() -> None:
+    found = line_of(WEEK, "2", "b1/i0")
+    assert found is not None
+    assert (found.session.key, found.rounds) == ("2", 3)
+    assert line_of(WEEK, "", "b2/i0") is not None
+    assert line_of(WEEK, "", "b1/i0") is None  # it stands in two sessions
+    assert session_of(WEEK, "9") is None
+    assert (day_instead(WEEK, "2"), day_instead(WEEK, "")) == (THU, date(2026, 1, 25))
+    assert believed(WEEK, MONDAY, session=True)
+    assert not believed(WEEK, date(1970, 1, 1), session=False)
+
+
+FILES = (
+    phone(1, 2, 3),
+    phone(2, 3, 4),
+    phone(5),
+    phone(1, 2, 3)[:330],
+    TYPED,
+    TABLE,
+    json.dumps({"ferrule": 1}).encode(),
+)
+
+
+@settings(derandomize=True, max_examples=60, deadline=None)
+@given(st.lists(st.integers(0, len(FILES) - 1), max_size=10))
+def test_any_files_in_any_order_any_number_of_times_leave_the_same_standing(order: list[int]) -> None:
+    def after(files: list[int]) -> tuple[Entry, ...]:
+        kept: dict[str, Entry] = {}
+        for i in files:
+            read = receive(FILES[i], str(i), replace(HANDED, known=lambda *_: tuple(kept.values())))
+            for entry in read.entries:
+                kept.setdefault(entry.entry_id, entry)
+        return standing(kept.values())
+
+    assert after(order) == after(sorted(set(order)))
