@@ -46,6 +46,7 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
     "deliver/*": ("src/ferrule/deliver/summary_test.py", "parts of the squad page"),
     "fit/*": ("src/ferrule/fit/runner_test.py", "parts of one runner's problem, fitted and verified whole"),
     "fit/tiny_weeks.py": ("src/ferrule/fit/solve_test.py", "values that tests share"),
+    "next/*": ("src/ferrule/next/propose_test.py", "rules, each with its cases, through the proposals they come to"),
     "library/*": ("src/ferrule/library/reader_test.py", "parts of the reader, through texts of families"),
     "library/compute.py": (
         "src/ferrule/library/computed_test.py",
@@ -57,6 +58,11 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
         "parts of the reader: texts there and back, and every finding",
     ),
     "squad/*": ("src/ferrule/squad/reader_test.py", "cells of the squad file, through the reader"),
+    "record/strategies.py": ("src/ferrule/record/standing_test.py", "values that tests share"),
+    "record/*": (
+        "src/ferrule/record/receive_test.py",
+        "parts of reading a file handed over, through files of every kind",
+    ),
     "store/*": ("src/ferrule/store/sqlite_record_test.py", "one suite of behaviour for every record"),
     "cli/stop.py": ("src/ferrule/cli/main_test.py", "one exception, raised there"),
 }
