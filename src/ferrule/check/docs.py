@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping
 from ferrule.check.minutes import BETWEEN_S, CONTACT_S, PACE_M_PER_S, REP_S, REST_S, SETUP_S, SIDE_S, WALK_S
 from ferrule.check.rules import RULES
 from ferrule.model.house import THRESHOLDS
+from ferrule.model.next_thresholds import NEXT
 from ferrule.model.notice_thresholds import NOTICE
 from ferrule.model.quantity import number
 
@@ -118,7 +119,10 @@ def house_md() -> str:
     return "\n".join(out) + "\n"
 
 
-_BY_PART = {t.key: "[the list and the runs](notice.md)" for t in NOTICE}
+_BY_PART = {
+    **{t.key: "[the list and the runs](notice.md)" for t in NOTICE},
+    **{t.key: "[next week](next.md)" for t in NEXT},
+}
 """Thresholds that neither a check nor the fit reads."""
 
 PAGES: Mapping[str, Callable[[], str]] = {"rules": rules_md, "house": house_md}

@@ -18,18 +18,25 @@ def told_in(workspace: ws.Workspace, monday: date) -> Told:
     """Plans and beliefs of everybody for the week of `monday`."""
     return told_of(
         workspace.programme, workspace.squad, workspace.library, workspace.house, monday,
-        last=sent_before(workspace, monday), entries=entries_in(workspace),
+        sent=copies_before(workspace, monday), entries=entries_in(workspace),
     )  # fmt: skip
 
 
 def sent_before(workspace: ws.Workspace, monday: date) -> dict[str, FittedWeek]:
     """The newest copy of the last week before, by runner id; empty when nothing has been signed."""
+    return {runner_id: weeks[-1] for runner_id, weeks in copies_before(workspace, monday).items()}
+
+
+def copies_before(workspace: ws.Workspace, monday: date) -> dict[str, list[FittedWeek]]:
+    """The newest copy of each of the last weeks before, oldest first, by runner id."""
     if not exists(workspace):
         return {}
-    out: dict[str, FittedWeek] = {}
+    out: dict[str, list[FittedWeek]] = {}
     with opened(workspace) as record:
         for back in range(WEEKS_BACK, 0, -1):
-            out |= {copy.runner_id: copy.week for copy in record.sent(monday - timedelta(days=7 * back))}
+            newest = {copy.runner_id: copy.week for copy in record.sent(monday - timedelta(days=7 * back))}
+            for runner_id, week in newest.items():
+                out.setdefault(runner_id, []).append(week)
     return out
 
 

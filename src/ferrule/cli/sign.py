@@ -120,7 +120,7 @@ def verified(workspace: ws.Workspace, week: FittedWeek, told: Told, given: Given
     runner = runner_of(told.squad, week.runner_id)
     own = told.plans[runner.id].own
     capacity = told.beliefs.get(runner.id) or capacity_of(runner, week.monday)
-    last = told.last.get(runner.id)
+    last = told.goes_on.get(runner.id)
     return verify(week, own.programme, runner, workspace.library, workspace.house, capacity, last, given, own.bounds)
 
 

@@ -15,7 +15,7 @@ from ferrule.model.exercise import Library, Variant
 from ferrule.model.fact import PainTold
 from ferrule.model.fitted import FittedItem, LoadChoice
 from ferrule.model.house import House
-from ferrule.model.programme import Condition, Dose, Item, Named
+from ferrule.model.programme import Condition, Item, Named
 from ferrule.model.quantity import Load, Range, number
 from ferrule.model.squad import KitItem
 from ferrule.model.words import Place
@@ -24,6 +24,8 @@ from ferrule.squad.loads import load_choices
 
 EASY_MORE = 2
 """Repetitions in reserve above what was meant that count as easy (common practice, no source)."""
+FINER_KG = 0.26
+"""Nobody owns finer plates: a load within this of what was meant is it (as in the fit)."""
 ASKS = ("ask", "stop and ask", "stop and get help")
 EASES = {"easier": 0.95, "less": 0.9, "lighter": 0.9, "helper": 0.9}
 """Most of last week's demand after an action that eases (ours; a step down of load or the next easier exercise)."""
@@ -201,7 +203,7 @@ def _loaded(
     was = 0.0 if sent.load is None else sent.load.kg
     heavier = [x for x in kit.get(place, ()) if x.kg > was + 1e-9] if place is not None else []
     if not at_least:
-        heavier = [x for x in heavier if x.kg <= kg + 0.26][-1:]
+        heavier = [x for x in heavier if x.kg <= kg + FINER_KG][-1:]
     if not heavier:
         return None
     new = heavier[0]
@@ -209,12 +211,13 @@ def _loaded(
     return _dosed(item, load=load)
 
 
-def carried(item: Item, before: Dose | None, sent: FittedItem) -> Item | None:
+def carried(item: Item, before: Item | None, sent: FittedItem) -> Item | None:
     """The line with what conditions added in earlier weeks, where the text has not changed since; None where nothing was.
 
     before   what the text said of the line last week
     """
-    if before is None or before != item.dose or not any(c.action in _ADDS for c in item.conditions):
+    same = before is not None and (before.dose, before.exercise) == (item.dose, item.exercise)
+    if not same or not any(c.action in _ADDS for c in item.conditions):
         return None
     changes: dict[str, object] = {}
     if item.dose.reps is not None and sent.reps is not None and sent.reps.high > item.dose.reps.high:
@@ -223,7 +226,14 @@ def carried(item: Item, before: Dose | None, sent: FittedItem) -> Item | None:
         changes["hold_s"] = sent.hold_s
     if item.dose.sets is not None and sent.sets > item.dose.sets.high:
         changes["sets"] = Range.of(float(sent.sets))
-    return _dosed(item, **changes) if changes else None
+    asked = None if item.dose.load is None else item.dose.load.total_kg
+    if asked is not None and sent.load is not None and sent.load.band is None and sent.load.kg > asked.high + FINER_KG:
+        changes["load"] = Load(kg=Range.of(sent.load.kg), place=sent.load.place)
+    new = _dosed(item, **changes) if changes else item
+    harder = any(c.action == "harder" for c in item.conditions) and isinstance(item.exercise, Named)
+    if harder and isinstance(item.exercise, Named) and sent.written != item.exercise.text:
+        new = replace(new, exercise=Named(sent.written, sent.variant_id), alternatives=())
+    return None if new is item else new
 
 
 _ADDS = ("add", "add load", "harder", "next band")

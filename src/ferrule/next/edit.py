@@ -25,16 +25,14 @@ def edited(
 
     sent, rounds  what was sent last for the lines of this cycle, and with how many rounds;  before: that week's text
     """
-    doses = (
-        {} if before is None else {(s.key, i.key): i.dose for s in before.sessions for b in s.blocks for i in b.items}
-    )
-    if before is not None and before.cycle_key != week.cycle_key:
-        doses = {}
+    texts: dict[Key, Item] = {}
+    if before is not None and before.cycle_key == week.cycle_key:
+        texts = {(s.key, i.key): i for s in before.sessions for b in s.blocks for i in b.items}
     sessions = []
     for session in week.sessions:
         blocks = []
         for block in session.blocks:
-            made = _block(session.key, block, on, sent, rounds, doses)
+            made = _block(session.key, block, on, sent, rounds, texts)
             if made is not None:
                 blocks.append(made)
         if any(b.items for b in blocks):
@@ -46,7 +44,7 @@ def edited(
 
 def _block(
     session: str, block: Block, on: On, sent: Mapping[Key, FittedItem], rounds: Mapping[Key, int],
-    doses: Mapping[Key, Dose],
+    texts: Mapping[Key, Item],
 ) -> Block | None:  # fmt: skip
     """The block with its lines edited; None when none is left."""
     if not block.items:
@@ -54,7 +52,7 @@ def _block(
     items = []
     for item in block.items:
         key = (session, item.key)
-        new = _item(item, on(key), sent.get(key), doses.get(key), light=block.kind in LIGHT)
+        new = _item(item, on(key), sent.get(key), texts.get(key), light=block.kind in LIGHT)
         if new is not None:
             items.append(new)
     if not items:
@@ -93,7 +91,7 @@ def _fewer_sets(item: Item, share: float) -> Item:
 
 
 def _item(
-    item: Item, rulings: Sequence[Ruling], sent: FittedItem | None, before: Dose | None, *, light: bool
+    item: Item, rulings: Sequence[Ruling], sent: FittedItem | None, before: Item | None, *, light: bool
 ) -> Item | None:
     """The line as its rulings leave it; None when it is left out."""
     if any(r.move in GONE or (r.rule == "red flag" and r.move == "stop") for r in rulings):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -28,8 +29,11 @@ DAY = timedelta(days=1)
 STEP, RAISE, PRESS, PLANK, HINGE, SKIP = ("1", "A1"), ("1", "A2"), ("2", "A1"), ("2", "A2"), ("2", "A3"), ("2", "A4")
 
 
+Ask = Callable[..., Proposals]
+
+
 @pytest.fixture(name="ask")
-def _ask(programme: Programme, library: Library, house: House, sent: Sent):  # type: ignore[no-untyped-def]
+def _ask(programme: Programme, library: Library, house: House, sent: Sent) -> Ask:
     """Propose the week after `week` from these entries, with what they make believed."""
 
     def asked(
@@ -69,7 +73,7 @@ def pain(region: str, worst: int, morning: int | None, *, day: date = FIRST + WE
 # ---- nobody told anything
 
 
-def test_without_a_word_the_written_progression_stands(ask) -> None:  # type: ignore[no-untyped-def]
+def test_without_a_word_the_written_progression_stands(ask: Ask) -> None:
     found = ask()
     assert found.silence == "never told"
     assert line(found, STEP).move == "as written"
@@ -78,19 +82,19 @@ def test_without_a_word_the_written_progression_stands(ask) -> None:  # type: ig
     assert found.asks == ()
 
 
-def test_did_and_did_not_say(ask) -> None:  # type: ignore[no-untyped-def]
+def test_did_and_did_not_say(ask: Ask) -> None:
     found = ask([entry(WeekTold(FIRST + WEEK, "all", "right", False))])
     assert found.silence == "did and did not say"
     assert {x.move for x in found.lines} == {"as written"}
 
 
-def test_a_week_that_was_too_hard_is_held(ask) -> None:  # type: ignore[no-untyped-def]
+def test_a_week_that_was_too_hard_is_held(ask: Ask) -> None:
     found = ask([entry(WeekTold(FIRST + WEEK, "all", "too hard", False))])
     assert {x.move for x in found.lines} == {"hold"}
     assert "3 x" in line(found, STEP).now
 
 
-def test_gone(ask) -> None:  # type: ignore[no-untyped-def]
+def test_gone(ask: Ask) -> None:
     """One word in the first week, then nothing for more than `silent-days`: held, and asked."""
     found = ask([entry(SessionTold(FIRST, "1", "did"))])
     assert found.silence == "gone"
@@ -102,7 +106,7 @@ def test_gone(ask) -> None:  # type: ignore[no-untyped-def]
 # ---- sets told
 
 
-def test_all_reps_for_two_sessions_adds_a_repetition_and_it_stays(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_all_reps_for_two_sessions_adds_a_repetition_and_it_stays(ask: Ask, sent: Sent) -> None:
     one, two = sent(1), sent(2)
     short = ask(told_sets(two))
     assert "8/side" in line(short, STEP).now
@@ -115,7 +119,7 @@ def test_all_reps_for_two_sessions_adds_a_repetition_and_it_stays(ask, sent: Sen
     assert "9/side" in line(after, STEP).now
 
 
-def test_much_in_reserve_raises_what_the_text_leaves_open(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_much_in_reserve_raises_what_the_text_leaves_open(ask: Ask, sent: Sent) -> None:
     """The step-up names an effort and no load: sets far too easy bring a load, one step at most."""
     week = sent(2)
     found = ask([*told_sets(sent(1), left=4, more=10), *told_sets(week, left=4, more=10)])
@@ -133,7 +137,7 @@ def test_much_in_reserve_raises_what_the_text_leaves_open(ask, sent: Sent) -> No
 # ---- missed
 
 
-def test_a_missed_session_is_dropped_and_goes_on_from_what_was_sent(ask) -> None:  # type: ignore[no-untyped-def]
+def test_a_missed_session_is_dropped_and_goes_on_from_what_was_sent(ask: Ask) -> None:
     found = ask(
         [
             entry(SessionTold(FIRST + WEEK, "1", "none", why="time")),
@@ -148,7 +152,7 @@ def test_a_missed_session_is_dropped_and_goes_on_from_what_was_sent(ask) -> None
 
 
 @pytest.mark.parametrize("told", ["week", "sessions"])
-def test_a_missed_week_is_done_again(ask, told: str) -> None:  # type: ignore[no-untyped-def]
+def test_a_missed_week_is_done_again(ask: Ask, told: str) -> None:
     facts = (
         [entry(WeekTold(FIRST + WEEK, "none", None, False))]
         if told == "week"
@@ -161,7 +165,7 @@ def test_a_missed_week_is_done_again(ask, told: str) -> None:  # type: ignore[no
     assert week_of(later).programme_week == 3
 
 
-def test_two_missed_weeks_ease_the_first_one_back(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_two_missed_weeks_ease_the_first_one_back(ask: Ask, sent: Sent) -> None:
     none = [entry(WeekTold(FIRST + n * WEEK, "none", None, False)) for n in (1, 2)]
     found = ask(none, week=3, last=sent(2))
     assert week_of(found).programme_week == 2
@@ -169,7 +173,7 @@ def test_two_missed_weeks_ease_the_first_one_back(ask, sent: Sent) -> None:  # t
     assert "2 x" in line(found, STEP).now  # 3 rounds less 20 %, to the nearest: 2
 
 
-def test_towards_a_race_a_missed_week_is_dropped(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_towards_a_race_a_missed_week_is_dropped(ask: Ask, sent: Sent) -> None:
     runner = made_runner(anchor=Anchor("to race", FIRST + 5 * WEEK + 6 * DAY, PLACE))
     found = ask([entry(WeekTold(FIRST + WEEK, "none", None, False))], runner=runner, last=sent(2, runner))
     assert week_of(found).programme_week == 3
@@ -179,7 +183,7 @@ def test_towards_a_race_a_missed_week_is_dropped(ask, sent: Sent) -> None:  # ty
 # ---- time away
 
 
-def test_illness_with_a_ramp_of_the_coach(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_illness_with_a_ramp_of_the_coach(ask: Ask, sent: Sent) -> None:
     ill = entry(
         TimeAway("R01", FIRST + WEEK + DAY, FIRST + WEEK + 6 * DAY, "illness", None, (0.5, 1.0), "Cara"), source="coach"
     )
@@ -190,13 +194,13 @@ def test_illness_with_a_ramp_of_the_coach(ask, sent: Sent) -> None:  # type: ign
     assert line(again, STEP).move != "back off"
 
 
-def test_illness_without_a_ramp_is_asked_about(ask) -> None:  # type: ignore[no-untyped-def]
+def test_illness_without_a_ramp_is_asked_about(ask: Ask) -> None:
     found = ask([entry(TimeAway("R01", FIRST + WEEK + DAY, FIRST + WEEK + 6 * DAY, "illness"))])
     assert line(found, STEP).move == "ask"
     assert any("no ramp is set" in a for a in found.asks)
 
 
-def test_away_all_week(ask) -> None:  # type: ignore[no-untyped-def]
+def test_away_all_week(ask: Ask) -> None:
     found = ask([entry(TimeAway("R01", FIRST + 2 * WEEK, FIRST + 2 * WEEK + 6 * DAY, "holiday"))])
     assert isinstance(found.outcome, Away)
 
@@ -204,7 +208,7 @@ def test_away_all_week(ask) -> None:  # type: ignore[no-untyped-def]
 # ---- pain
 
 
-def test_settled_by_morning_holds(ask) -> None:  # type: ignore[no-untyped-def]
+def test_settled_by_morning_holds(ask: Ask) -> None:
     found = ask([pain("calf", 2, 0)])
     got = line(found, RAISE)
     assert got.move == "hold"
@@ -213,7 +217,7 @@ def test_settled_by_morning_holds(ask) -> None:  # type: ignore[no-untyped-def]
     assert line(found, PRESS).move == "as written"
 
 
-def test_not_settled_by_morning_is_cut_and_another_exercise_is_an_offer(ask) -> None:  # type: ignore[no-untyped-def]
+def test_not_settled_by_morning_is_cut_and_another_exercise_is_an_offer(ask: Ask) -> None:
     found = ask([pain("calf", 2, 3)])
     got = line(found, RAISE)
     assert got.move == "back off"
@@ -222,7 +226,7 @@ def test_not_settled_by_morning_is_cut_and_another_exercise_is_an_offer(ask) -> 
     assert not any(x.variant_id == "skip-low" for s in week_of(found).sessions for b in s.blocks for x in b.items)
 
 
-def test_rising_stops_and_asks_and_stays_until_more_is_told(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_rising_stops_and_asks_and_stays_until_more_is_told(ask: Ask, sent: Sent) -> None:
     rising = [pain("calf", 1, 0, day=FIRST + DAY), pain("calf", 3, 1)]
     found = ask(rising)
     assert line(found, RAISE).move == "stop"
@@ -233,7 +237,7 @@ def test_rising_stops_and_asks_and_stays_until_more_is_told(ask, sent: Sent) -> 
     assert line(better, RAISE).move != "stop"
 
 
-def test_above_the_one_threshold_nothing_loads_it(ask, library: Library) -> None:  # type: ignore[no-untyped-def]
+def test_above_the_one_threshold_nothing_loads_it(ask: Ask, library: Library) -> None:
     found = ask([pain("calf", 4, 0)])
     for s in week_of(found).sessions:
         for item in (i for b in s.blocks for i in b.items):
@@ -241,7 +245,7 @@ def test_above_the_one_threshold_nothing_loads_it(ask, library: Library) -> None
             assert all(a.group not in REGION_GROUPS["calf"] or a.base <= 0.05 for a in asks), item.name
 
 
-def test_a_growth_site_under_18_goes_up_a_tier(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_a_growth_site_under_18_goes_up_a_tier(ask: Ask, sent: Sent) -> None:
     young = made_runner(birth_year=2010)
     assert line(ask([pain("knee", 2, 0)]), STEP).move == "hold"
     found = ask([pain("knee", 2, 0)], runner=young, last=sent(2, young))
@@ -249,12 +253,12 @@ def test_a_growth_site_under_18_goes_up_a_tier(ask, sent: Sent) -> None:  # type
     assert "a tier up" in line(found, STEP).reasons[0]
 
 
-def test_pain_in_the_weekly_question_holds_everything(ask) -> None:  # type: ignore[no-untyped-def]
+def test_pain_in_the_weekly_question_holds_everything(ask: Ask) -> None:
     found = ask([entry(WeekTold(FIRST + WEEK, "all", "right", True))])
     assert {x.move for x in found.lines} == {"ask"}
 
 
-def test_a_local_red_flag_takes_out_the_region_and_offers_nothing(ask) -> None:  # type: ignore[no-untyped-def]
+def test_a_local_red_flag_takes_out_the_region_and_offers_nothing(ask: Ask) -> None:
     found = ask([pain("calf", 0, 0, flags=("calf swelling",))])
     got = line(found, RAISE)
     assert (got.move, got.now) == ("stop", "")
@@ -264,7 +268,7 @@ def test_a_local_red_flag_takes_out_the_region_and_offers_nothing(ask) -> None: 
 
 
 @pytest.mark.parametrize("region", [None, "calf"])
-def test_a_flag_of_the_whole_runner_holds_sending(ask, region: str | None) -> None:  # type: ignore[no-untyped-def]
+def test_a_flag_of_the_whole_runner_holds_sending(ask: Ask, region: str | None) -> None:
     flag = entry(PainTold(FIRST + WEEK, region, "both", None, flags=("chest or faint",)))  # type: ignore[arg-type]
     found = ask([flag])
     assert isinstance(found.outcome, Held)
@@ -273,12 +277,12 @@ def test_a_flag_of_the_whole_runner_holds_sending(ask, region: str | None) -> No
     assert isinstance(ask([flag, cleared]).outcome, FittedWeek)
 
 
-def test_no_word_of_the_coach_on_a_line_lifts_a_red_flag(ask) -> None:  # type: ignore[no-untyped-def]
+def test_no_word_of_the_coach_on_a_line_lifts_a_red_flag(ask: Ask) -> None:
     word = entry(Decided(FIRST + 2 * WEEK, *RAISE, "stop", "as written", "Cara"), source="coach")
     assert line(ask([pain("calf", 0, 0, flags=("calf swelling",)), word]), RAISE).now == ""
 
 
-def test_a_pain_that_was_taken_back_counts_for_nothing(ask) -> None:  # type: ignore[no-untyped-def]
+def test_a_pain_that_was_taken_back_counts_for_nothing(ask: Ask) -> None:
     first = pain("calf", 5, 5)
     assert ask([first, entry(TakenBack(), replaces=first.entry_id)]).lines == ask().lines
 
@@ -286,7 +290,7 @@ def test_a_pain_that_was_taken_back_counts_for_nothing(ask) -> None:  # type: ig
 # ---- easier weeks and races
 
 
-def test_a_written_easier_week_is_kept(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_a_written_easier_week_is_kept(ask: Ask, sent: Sent) -> None:
     """Week 4 is written with two rounds: nothing rises in it although all repetitions were done."""
     found = ask([*told_sets(sent(2)), *told_sets(sent(3))], week=3)
     assert any("easier week" in n for n in found.notes)
@@ -294,7 +298,7 @@ def test_a_written_easier_week_is_kept(ask, sent: Sent) -> None:  # type: ignore
     assert line(found, STEP).move == "as written"
 
 
-def test_the_taper_cuts_sets_and_keeps_load_and_days(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_the_taper_cuts_sets_and_keeps_load_and_days(ask: Ask, sent: Sent) -> None:
     runner = made_runner(anchor=Anchor("to race", FIRST + 5 * WEEK + 6 * DAY, PLACE))
     last = sent(5, runner)
     found = ask(runner=runner, week=5, last=last)
@@ -305,7 +309,7 @@ def test_the_taper_cuts_sets_and_keeps_load_and_days(ask, sent: Sent) -> None:  
     assert "same load, same days" in got.reasons[0]
 
 
-def test_a_race_of_no_anchor_only_stops_the_rise(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_a_race_of_no_anchor_only_stops_the_rise(ask: Ask, sent: Sent) -> None:
     runner = made_runner(races=(FIRST + 2 * WEEK + 6 * DAY,))
     found = ask(runner=runner, last=sent(2, runner))
     assert any("a race this week" in n for n in found.notes)
@@ -314,7 +318,7 @@ def test_a_race_of_no_anchor_only_stops_the_rise(ask, sent: Sent) -> None:  # ty
 # ---- the coach's word
 
 
-def test_the_coachs_hold_stands_until_another_word(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_the_coachs_hold_stands_until_another_word(ask: Ask, sent: Sent) -> None:
     told = [*told_sets(sent(1)), *told_sets(sent(2))]
     word = entry(Decided(FIRST + 2 * WEEK, *STEP, "progress", "hold", "Cara", "form"), source="coach")
     found = ask([*told, word])
@@ -329,19 +333,19 @@ def test_the_coachs_hold_stands_until_another_word(ask, sent: Sent) -> None:  # 
     assert line(ask([*told, word, freed], week=3, last=week_of(found)), STEP).decided_by == ""
 
 
-def test_as_written_over_a_hold(ask) -> None:  # type: ignore[no-untyped-def]
+def test_as_written_over_a_hold(ask: Ask) -> None:
     word = entry(Decided(FIRST + 2 * WEEK, *STEP, "hold", "as written", "Cara"), source="coach")
     found = ask([entry(WeekTold(FIRST + WEEK, "all", "too hard", False)), word])
     assert line(found, STEP).move == "as written"
     assert line(found, PRESS).move == "hold"
 
 
-def test_left_out_by_the_coach(ask) -> None:  # type: ignore[no-untyped-def]
+def test_left_out_by_the_coach(ask: Ask) -> None:
     found = ask([entry(Decided(FIRST + 2 * WEEK, *PLANK, "as written", "leave out", "Cara"), source="coach")])
     assert (line(found, PLANK).move, line(found, PLANK).now) == ("leave out", "")
 
 
-def test_what_the_coach_set_aside_twice_is_said(ask, sent: Sent) -> None:  # type: ignore[no-untyped-def]
+def test_what_the_coach_set_aside_twice_is_said(ask: Ask, sent: Sent) -> None:
     words = [entry(Decided(FIRST + n * WEEK, *STEP, "progress", "as written", "Cara"), source="coach") for n in (1, 2)]
     found = ask(words, week=3, last=sent(3))
     assert "1/A1: 2 times 'as written' instead of 'progress'" in found.notes
@@ -350,7 +354,7 @@ def test_what_the_coach_set_aside_twice_is_said(ask, sent: Sent) -> None:  # typ
 # ---- conditions that stop
 
 
-def test_a_written_condition_on_pain_asks(ask) -> None:  # type: ignore[no-untyped-def]
+def test_a_written_condition_on_pain_asks(ask: Ask) -> None:
     found = ask([pain("calf", 3, 0, session_key="1", item_key="A2")])
     assert any("if pain above 2: ask" in r for r in line(found, RAISE).reasons)
     assert line(found, RAISE).move == "ask"

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 from ferrule.capacity.offsets import NO_OFFSETS, Offsets, share_offsets
 from ferrule.capacity.versions import Version, cycle_mondays, version_on, versions
-from ferrule.fit.given import Given
+from ferrule.fit.given import Given, base_key
 from ferrule.fit.squad import Progress, fit_squad
 from ferrule.model.exercise import Library
 from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding, in_order
-from ferrule.model.fitted import FittedWeek, SquadWeek
+from ferrule.model.fitted import FittedSession, FittedWeek, SquadWeek
 from ferrule.model.house import House
 from ferrule.model.programme import Programme
 from ferrule.model.squad import Capacity, Runner, Squad
@@ -29,6 +29,7 @@ class Told:
     """What the record says before the week of `monday` is fitted.
 
     squad   the runners as the record has them;  plans, beliefs: by runner id (no belief: the prior)
+    last    the newest copy sent before;  goes_on: the same with lines it left out, as they were sent before that
     """
 
     monday: date
@@ -36,6 +37,7 @@ class Told:
     plans: Mapping[str, Plan]
     beliefs: Mapping[str, Capacity]
     last: Mapping[str, FittedWeek] = field(default_factory=dict)
+    goes_on: Mapping[str, FittedWeek] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
 
 
@@ -50,12 +52,15 @@ class NextWeek:
 
 def told_of(
     programme: Programme, squad: Squad, library: Library, house: House, monday: date, *,
-    last: Mapping[str, FittedWeek], entries: Iterable[Entry],
+    sent: Mapping[str, Sequence[FittedWeek]], entries: Iterable[Entry],
 ) -> Told:  # fmt: skip
     """Plans and beliefs of everybody; pure, the same in any order of arrival.
 
-    last   runner id -> the newest copy sent before that Monday
+    sent   runner id -> copies sent before that Monday, oldest first: the last one counts, and what it left out goes on
+           from the one before
     """
+    last = {r: weeks[-1] for r, weeks in sent.items() if weeks}
+    goes_on = {r: remembered(weeks) for r, weeks in sent.items() if weeks}
     every = tuple(entries)
     known, doubts = beliefs_on(programme, squad, library, every, monday)
     own = by_runner(every)
@@ -65,7 +70,31 @@ def told_of(
     }
     runners = tuple(plans[r.id].runner for r in squad.runners)
     found = in_order((*doubts, *(f for p in plans.values() for f in p.findings)))
-    return Told(monday, replace(squad, runners=runners), plans, known, last, found)
+    return Told(monday, replace(squad, runners=runners), plans, known, last, goes_on, found)
+
+
+def remembered(weeks: Sequence[FittedWeek]) -> FittedWeek:
+    """The last of `weeks`, with the lines of its cycle that it left out as they were sent last before it.
+
+    So a line that was stopped for a while goes on from what it was, not from nothing. weeks: oldest first, at least one.
+    """
+    last = weeks[-1]
+    there = {(base_key(s.key), i.item_key) for s in last.sessions for b in s.blocks for i in b.items}
+    extra: list[FittedSession] = []
+    for week in reversed(weeks[:-1]):
+        if week.cycle_name != last.cycle_name:
+            break
+        for session in week.sessions:
+            key = base_key(session.key)
+            blocks = []
+            for block in session.blocks:
+                items = tuple(i for i in block.items if (key, i.item_key) not in there)
+                if items:
+                    blocks.append(replace(block, items=items))
+                    there |= {(key, i.item_key) for i in items}
+            if blocks:
+                extra.append(replace(session, blocks=tuple(blocks)))
+    return replace(last, sessions=(*last.sessions, *extra)) if extra else last
 
 
 def next_week(
@@ -75,7 +104,7 @@ def next_week(
     """Fit the week within what was told, and say what it proposes."""
     t = told_before
     week = fit_squad(
-        programme, t.squad, library, house, t.monday, last=t.last, workers=workers, progress=progress, beliefs=t.beliefs,
+        programme, t.squad, library, house, t.monday, last=t.goes_on, workers=workers, progress=progress, beliefs=t.beliefs,
         given=given, own={r: p.own for r, p in t.plans.items()},
     )  # fmt: skip
     said = tuple(told(t.plans[o.runner_id], o, t.last.get(o.runner_id), library, t.monday) for o in week.outcomes)

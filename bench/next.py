@@ -1,0 +1,73 @@
+"""Processor and wall time of the next week of the demo squad, with a month of sets told by everybody.
+
+python bench/next.py
+"""
+
+from __future__ import annotations
+
+import os
+import time
+from datetime import UTC, date, datetime, timedelta
+from importlib.resources import files
+
+from ferrule.fit.squad import fit_squad
+from ferrule.library.reader import load_library
+from ferrule.model.entry import LoggedSet, Reserve
+from ferrule.model.fact import Entry
+from ferrule.model.fitted import FittedWeek
+from ferrule.model.house import House
+from ferrule.next.squad import next_week, told_of
+from ferrule.programme.reader import read_programme
+from ferrule.squad.reader import read_squad
+
+MONDAY, WEEKS = date(2026, 1, 19), 4
+
+
+def sets_of(week: FittedWeek, copies: int) -> list[Entry]:
+    """Every set of a week, counted at the top of what was asked; ids made of the week."""
+    out = []
+    for s in week.sessions:
+        for b in s.blocks:
+            for i in b.items if b.kind != "warm-up" else ():
+                amount = i.reps or i.hold_s
+                for n in range(1, i.sets + 1) if amount is not None else ():
+                    entry_id = f"{week.runner_id}-{copies}-{s.key}-{i.item_key}-{n}"
+                    at = datetime(s.day.year, s.day.month, s.day.day, 19, tzinfo=UTC)
+                    fact = LoggedSet(
+                        entry_id, week.runner_id, s.day, s.key, i.item_key, i.variant_id, n, "counted",
+                        unit="s" if i.reps is None else "reps", asked=amount.low, done=amount.high, reserve=Reserve(2, 2),
+                        load_kg=0.0 if i.load is None else i.load.kg, place=None if i.load is None else i.load.place,
+                    )  # fmt: skip
+                    out.append(Entry(entry_id, week.runner_id, at, "page", fact))
+    return out
+
+
+def main() -> None:
+    library, house = load_library()[0], House()
+    demo = files("ferrule.demo")
+    programme = read_programme(demo.joinpath("programme.md").read_bytes(), "programme.md", library)[0]
+    squad = read_squad(demo.joinpath("squad.csv").read_bytes(), "squad.csv", library)[0]
+    week = fit_squad(programme, squad, library, house, MONDAY)
+    sent = {o.runner_id: [o] for o in week.outcomes if isinstance(o, FittedWeek)}
+    entries: list[Entry] = []
+    print(f"{len(squad.runners)} runners, one process, {os.cpu_count()} cores")
+    for n in range(1, WEEKS + 1):
+        monday = MONDAY + timedelta(weeks=n)
+        entries += [e for weeks in sent.values() for e in sets_of(weeks[-1], n)]
+        wall, cpu = time.perf_counter(), time.process_time()
+        told = told_of(programme, squad, library, house, monday, sent=sent, entries=entries)
+        middle = time.process_time()
+        found = next_week(programme, library, house, told)
+        took = time.perf_counter() - wall, time.process_time() - cpu
+        moves = sum(x.move != "as written" for p in found.proposals for x in p.lines)
+        print(
+            f"week {n + 1}: {len(entries):5} sets told, {took[0]:5.1f} s wall, {took[1]:5.1f} s of processor"
+            f" ({middle - cpu:.1f} s of it beliefs and plans), {moves} lines with a move"
+        )
+        for o in found.week.outcomes:
+            if isinstance(o, FittedWeek):
+                sent.setdefault(o.runner_id, []).append(o)
+
+
+if __name__ == "__main__":
+    main()
