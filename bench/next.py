@@ -30,7 +30,9 @@ def sets_of(week: FittedWeek, copies: int) -> list[Entry]:
         for b in s.blocks:
             for i in b.items if b.kind != "warm-up" else ():
                 amount = i.reps or i.hold_s
-                for n in range(1, i.sets + 1) if amount is not None else ():
+                if amount is None:
+                    continue
+                for n in range(1, i.sets + 1):
                     entry_id = f"{week.runner_id}-{copies}-{s.key}-{i.item_key}-{n}"
                     at = datetime(s.day.year, s.day.month, s.day.day, 19, tzinfo=UTC)
                     fact = LoggedSet(
