@@ -60,14 +60,14 @@ def log_share_of(amount: float, group: Group, *, hold: bool) -> float:
     return -math.log1p(curves.k_of(group) * max(amount - 1, -0.9))
 
 
-def curve_spread(capacity: Capacity, variant: Variant) -> float:
+def curve_spread(capacity: Capacity, variant: Variant, *, hold: bool) -> float:
     """Spread of this runner's own curve: of log steepness for repetitions, of log share for holds.
 
     Until an exercise is known it is that between people; then its own offset holds most of it, at the amounts usual for it.
     """
     own = capacity.variants.get(variant.id)
     known = own is not None and own.sets >= KNOWN_SETS
-    if variant.dose_kind == "hold":
+    if hold:
         return 0.0 if known else curves.HOLD_SD_LOG
     return STEEP_KNOWN if known else curves.K_CV
 
@@ -82,8 +82,12 @@ def foretell(
     return foretell_at(capacity, variant, main.demand(load_kg, place, mass_kg), sets_before)
 
 
-def foretell_at(capacity: Capacity, variant: Variant, demand: float, sets_before: int = 0) -> Foretold:
+def foretell_at(
+    capacity: Capacity, variant: Variant, demand: float, sets_before: int = 0, *, hold: bool | None = None
+) -> Foretold:
     """`foretell` where the demand is known, in units of the group's anchor. Raises ValueError as well.
+
+    hold   seconds are asked of it; None: of what is usually held
 
     A demand that was inferred (`spread_log`) widens it until sets of the variant itself are known.
     """
@@ -92,9 +96,9 @@ def foretell_at(capacity: Capacity, variant: Variant, demand: float, sets_before
         sd = math.hypot(sd, variant.spread_log)
     main = variant.main
     assert main is not None  # Capacity.of has raised
-    hold = variant.dose_kind == "hold"
+    hold = variant.dose_kind == "hold" if hold is None else hold
     share = math.log(demand) - mean + curves.SET_FATIGUE_LOG * sets_before
-    curve = curve_spread(capacity, variant)
+    curve = curve_spread(capacity, variant, hold=hold)
     if not hold:  # d log share / d log k = k (n - 1) / (1 + k (n - 1)), at the middle
         curve *= abs(math.expm1(share))
     legs = DAY_LEGS_SD if main.group in LEGS else 0.0

@@ -48,9 +48,9 @@ def test_sets_before_take_from_what_is_possible() -> None:
 
 def test_a_known_exercise_holds_most_of_the_curve_in_its_offset() -> None:
     known = replace(capacity(), variants={"press-up": Belief(0.5, 0.1, 3), "front-plank": Belief(0.5, 0.1, 2)})
-    assert curve_spread(known, PRESS) == STEEP_KNOWN
-    assert curve_spread(known, PLANK) == curves.HOLD_SD_LOG  # two sets only
-    assert curve_spread(capacity(), PRESS) == curves.K_CV
+    assert curve_spread(known, PRESS, hold=False) == STEEP_KNOWN
+    assert curve_spread(known, PLANK, hold=True) == curves.HOLD_SD_LOG  # two sets only
+    assert curve_spread(capacity(), PRESS, hold=False) == curves.K_CV
     legs = foretell(capacity(), LIBRARY.variants["squat"], 0.0, None, 70.0)
     assert legs.sd > capacity().sd_log["knee and hip"]
 

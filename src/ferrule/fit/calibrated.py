@@ -54,9 +54,10 @@ def calibrated(capacity: Capacity, way: Way, plain: tuple[float, float]) -> tupl
     return mean + by.shift * spread, math.sqrt(max(0.0, sd**2 + (by.factor**2 - 1) * spread**2))
 
 
-def stated_chance(capacity: Capacity, way: Way, least: float, plain: float) -> float:
-    """Chance that `least` (repetitions or seconds) is possible in the first set; `plain` where nothing corrects it."""
+def stated_chance(capacity: Capacity, way: Way, least: float) -> float:
+    """Chance that `least` (repetitions or seconds) is possible in the first set."""
+    if least <= 0:
+        return 1.0
+    foretold = foretell_at(capacity, way.variant, way.demand, hold=way.hold).chance(least)
     by = correction_of(capacity, way)
-    if (by.level, by.slope) == (0.0, 1.0) or least <= 0:
-        return plain
-    return by.chance(foretell_at(capacity, way.variant, way.demand).chance(least))
+    return foretold if (by.level, by.slope) == (0.0, 1.0) else by.chance(foretold)

@@ -89,9 +89,10 @@ def test_the_corrected_chance_is_that_of_the_first_set(library: Library, make_ru
     capacity = replace(capacity_of(make_runner(), MONDAY), calibration=MADE)
     press = library.variants["press-up"]
     foretold = foretell(capacity, press, 0.0, None, 70.0).chance(8)
-    assert stated_chance(capacity, Way(press, 1.0, False, False), 8, 0.123) == pytest.approx(REST.chance(foretold))
+    assert stated_chance(capacity, Way(press, 1.0, False, False), 8) == pytest.approx(REST.chance(foretold))
     uncorrected = replace(capacity, calibration=NO_CALIBRATION)
-    assert stated_chance(uncorrected, Way(press, 1.0, False, False), 8, 0.123) == 0.123
+    assert stated_chance(uncorrected, Way(press, 1.0, False, False), 8) == pytest.approx(foretold)
+    assert stated_chance(uncorrected, Way(press, 1.0, False, False), 0) == 1.0
 
 
 def test_seconds_asked_of_what_is_counted_are_not_corrected(library: Library, make_runner: MakeRunner) -> None:

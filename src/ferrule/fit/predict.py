@@ -37,8 +37,7 @@ def predict(choice: Choice, sets: int, capacity: Capacity) -> Prediction | None:
 
     share       demand e^{0.018 (sets-1)} / capacity, its middle and 80 % interval (log-normal)
     reserve     possible - written, middle and SD over the slices, repetitions (holds: tenths of the written seconds)
-    p_complete  share of slices in which the least of the written range is possible; within 0.03 of the integral. With a
-                calibration, of the first set, as `calibrated.stated_chance` says
+    p_complete  chance of the least of the written range in the first set, `calibrated.stated_chance`
     """
     group = choice.group
     if choice.possible is None or group is None:
@@ -61,7 +60,7 @@ def predict(choice: Choice, sets: int, capacity: Capacity) -> Prediction | None:
         share_high=share * math.exp(Z80 * sd),
         reserve=float(np.median(n)) - intent.work,
         reserve_sd=float(n.std()),
-        p_complete=stated_chance(capacity, way, amount, float((choice.possible >= least).mean())),
+        p_complete=stated_chance(capacity, way, amount),
         intended=intent.reserve,
         verdict=verdict(choice),
     )

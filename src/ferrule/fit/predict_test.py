@@ -5,6 +5,7 @@ import math
 import pytest
 
 from ferrule.capacity import curves
+from ferrule.capacity.foretell import foretell, foretell_at
 from ferrule.fit.choices import Choice, choices_of
 from ferrule.fit.conftest import MONDAY, PLACE, MakeRunner
 from ferrule.fit.predict import possible_words, predict, verdict
@@ -57,3 +58,24 @@ def test_mobility_has_no_prediction(library: Library, make_runner: MakeRunner) -
     assert predict(choice, 1, capacity_of(make_runner(), MONDAY)) is None
     assert verdict(choice) == "right"
     assert possible_words(choice) == ""
+
+
+@pytest.mark.parametrize("sets", [1, 4])
+def test_the_chance_is_that_of_the_first_set(library: Library, make_runner: MakeRunner, sets: int) -> None:
+    runner = make_runner()
+    capacity = capacity_of(runner, MONDAY)
+    said = predict(written(library, runner, Dose(reps=Range(8, 10), rir=Range.of(2))), sets, capacity)
+    assert said is not None
+    first = foretell(capacity, library.variants["press-up"], 0.0, None, runner.mass_kg or 65.0)
+    assert said.p_complete == pytest.approx(first.chance(8))
+
+
+def test_a_hold_of_what_is_counted_has_the_chance_of_its_seconds(library: Library, make_runner: MakeRunner) -> None:
+    runner = make_runner()
+    capacity = capacity_of(runner, MONDAY)
+    said = predict(written(library, runner, Dose(hold_s=Range.of(20))), 1, capacity)
+    assert said is not None
+    demand = library.variants["press-up"].main.demand(0.0, None, runner.mass_kg or 65.0)  # type: ignore[union-attr]
+    assert said.p_complete == pytest.approx(
+        foretell_at(capacity, library.variants["press-up"], demand, hold=True).chance(20)
+    )

@@ -66,16 +66,11 @@ def corrected_in(asked: Asked, library: Library, capacity: Capacity) -> tuple[fl
     return mean + by.shift * spread, math.sqrt(sd**2 + (by.factor**2 - 1) * spread**2)
 
 
-def says_chance(asked: Asked, library: Library, capacity: Capacity) -> bool:
-    """Whether the calibration corrects the chance of this set."""
-    by = _correction(asked, library, capacity)
-    return by is not None and (by.level != 0 or by.slope != 1)
-
-
 def chance_in(asked: Asked, least: float, library: Library, capacity: Capacity) -> float:
     """The chance of `least` in the first set, on the log share axis, where it is normal; its odds corrected."""
+    if least <= 0:
+        return 1.0
     by = _correction(asked, library, capacity)
-    assert by is not None  # `says_chance`
     mean, sd = capacity_in(asked.variant_id, asked.group, library, capacity)
     if asked.hold:
         b0, b1 = HOLD.get(asked.group, HOLD_ELSE)
@@ -84,6 +79,8 @@ def chance_in(asked: Asked, least: float, library: Library, capacity: Capacity) 
         just = -math.log(1 + K.get(asked.group, K_ELSE) * max(least - 1, -0.9))
     middle = math.log(asked.demand) - mean
     stated = NormalDist(middle, _foretold_sd(asked, mean, sd, capacity)).cdf(just)
+    if by is None or (by.level, by.slope) == (0.0, 1.0):
+        return stated
     stated = min(0.9999, max(0.0001, stated))
     odds = math.exp(by.level + by.slope * math.log(stated / (1 - stated)))
     return odds / (1 + odds)
