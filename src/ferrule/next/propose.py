@@ -106,7 +106,7 @@ def told(plan: Plan, outcome: Outcome, last: FittedWeek | None, library: Library
         )
     lines = tuple(_lines(plan, outcome, last, library)) if isinstance(outcome, FittedWeek) else ()
     notes = [r.reason for r in plan.rulings if r.lines is None and r.move != "ask"]
-    silence = "" if plan.came is None else plan.came.silence
+    silence = plan.came.silence if plan.came is not None and isinstance(outcome, FittedWeek) else ""
     return Proposals(
         runner.id, runner.name, monday, outcome, lines,
         tuple(dict.fromkeys((*notes, *_week_notes(outcome, last), *plan.notes))), tuple(dict.fromkeys(asks)), silence, plan,
