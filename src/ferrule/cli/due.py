@@ -7,7 +7,7 @@ import json
 import secrets
 import sys
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import UTC, date, datetime, timedelta
 from itertools import groupby
 from pathlib import Path
@@ -26,7 +26,7 @@ from ferrule.model.house import House
 from ferrule.model.programme import Programme
 from ferrule.model.quantity import number
 from ferrule.model.squad import Squad
-from ferrule.notice.due import due, minutes_of
+from ferrule.notice.due import clipped, due, in_order, minutes_of
 from ferrule.notice.told import TIERS, Due, on, window_days
 from ferrule.record.uuid7 import RANDOM_BITS, milliseconds, uuid7
 from ferrule.squad.place import monday_of
@@ -105,7 +105,14 @@ def listed(record: Record, squad: Squad, house: House, today: date, drafts: Iter
     weeks = sent_weeks(record, house, today)
     signed = {(w.runner_id, w.monday) for w in weeks}
     ahead = [d for d in drafts if not (isinstance(d, FittedWeek) and (d.runner_id, d.monday) in signed)]
-    return due(squad, weeks, entries_for(record, house, today), house, today, ahead)
+    rows = due(squad, weeks, entries_for(record, house, today), house, today, ahead)
+    for runner_id in clipped(rows, first_monday(house, today)):
+        one = replace(squad, runners=tuple(r for r in squad.runners if r.id == runner_id))
+        own = [w for monday in record.sent_mondays(runner_id) if (w := record.latest(runner_id, monday))]
+        draft = [d for d in ahead if d.runner_id == runner_id]
+        again = due(one, [w.week for w in own], record.entries(runner_id), house, today, draft)
+        rows = in_order([*(r for r in rows if r.runner_id != runner_id), *again], squad)
+    return rows
 
 
 def entries_for(record: Record, house: House, today: date) -> tuple[Entry, ...]:
@@ -113,9 +120,14 @@ def entries_for(record: Record, house: House, today: date) -> tuple[Entry, ...]:
     return record.entries(sets_from=today - timedelta(days=window_days(house)))
 
 
+def first_monday(house: House, today: date) -> date:
+    """The Monday of the first sent week that is read for everybody."""
+    return monday_of(today - timedelta(days=window_days(house)))
+
+
 def sent_weeks(record: Record, house: House, today: date) -> list[FittedWeek]:
     """The newest copy of every runner's week, from as far back as the list looks to the week after this one."""
-    monday = monday_of(today - timedelta(days=window_days(house)))
+    monday = first_monday(house, today)
     out: list[FittedWeek] = []
     while monday <= today + timedelta(days=7):
         newest = {copy.runner_id: copy.week for copy in record.sent(monday)}

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from ferrule.cli.main import main
+from ferrule.model.entry import Reserve
 from ferrule.model.fact import Asked, PainTold, WeekTold
-from ferrule.notice.sample import entry, week
+from ferrule.notice.sample import entry, told_set, week
 from ferrule.store.opening import open_record
 from ferrule.store.record import RECORD_FILE
 
@@ -75,6 +76,17 @@ def test_an_answer_takes_it_off_the_list(
     assert len(data(folder, capsys)) == 2
     assert main(["due", str(folder), *ON, *words]) == 2
     assert "nothing of" in capsys.readouterr().err
+
+
+def test_a_long_silence_is_counted_from_where_it_began(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with open_record(folder / RECORD_FILE) as record:
+        later = [week("R01", MONDAY + timedelta(weeks=w)) for w in range(1, 12)]
+        record.send_all(later, "Kim", NOW)
+        record.add([entry("R01", told_set("R01", MONDAY + timedelta(days=14), reserve=Reserve(2, 2)))], NOW)
+    assert main(["due", str(folder), "--on", "2026-03-20", "--json"]) == 0
+    silent = {r["runner_id"]: r for r in json.loads(capsys.readouterr().out)["due"] if r["tier"] == "silent"}
+    assert silent["R01"]["since"] == "2026-01-21"
+    assert silent["R01"]["facts"][0].startswith("last word on Mon 19 Jan; 26 sessions since Wed 21 Jan")
 
 
 def test_the_next_week_is_fitted_when_asked_for(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -16,6 +16,8 @@ from ferrule.notice.silent import silent
 from ferrule.notice.told import TIERS, Due, told_of
 from ferrule.notice.unwritten import unwritten
 
+RULES = (pain, question, unwritten, silent, effort)
+
 
 def due(
     squad: Squad,
@@ -33,13 +35,23 @@ def due(
 
     A pure function: the same record gives the same list, in whatever order it arrived.
     """
-    found = [
-        (TIERS.index(row.tier), row.since, place, row)
-        for place, told in enumerate(told_of(squad, weeks, entries, house, now, drafts))
-        for rule in (pain, question, unwritten, silent, effort)
-        for row in rule(told)
-    ]
-    return tuple(row for *_, row in sorted(found, key=lambda f: f[:3]))
+    found = [row for told in told_of(squad, weeks, entries, house, now, drafts) for rule in RULES for row in rule(told)]
+    return in_order(found, squad)
+
+
+def in_order(rows: Iterable[Due], squad: Squad) -> tuple[Due, ...]:
+    """By tier, the oldest first, then the order of the squad list and those it no longer has by id."""
+    place = {runner.id: n for n, runner in enumerate(squad.runners)}
+    last = len(place)
+    return tuple(sorted(rows, key=lambda r: (TIERS.index(r.tier), r.since, place.get(r.runner_id, last), r.runner_id)))
+
+
+def clipped(rows: Iterable[Due], first: date) -> tuple[str, ...]:
+    """Runners whose silence begins in the first week that was read, so that it may have begun before it.
+
+    first   its Monday
+    """
+    return tuple(r.runner_id for r in rows if r.tier == "silent" and (r.since - first).days < 7)
 
 
 def minutes_of(rows: Iterable[Due]) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from math import ceil, inf
 from typing import Literal
 
@@ -34,7 +34,10 @@ LEAST_DAYS = 21
 
 
 def window_days(house: House) -> int:
-    """How many days back sets and sent weeks are looked at: three weeks, or longer where `silent-days` needs it."""
+    """How many days of sets and sent weeks tell who is on the list: three weeks, or longer where `silent-days` needs it.
+
+    For how long somebody has been silent may need more; see `clipped`.
+    """
     silent = house.value("silent-days")
     return LEAST_DAYS if silent == inf else max(LEAST_DAYS, 2 * ceil(silent) + 1)
 
@@ -104,9 +107,7 @@ def told_of(
 
     weeks   sent copies, in the order they were sent: the last one of a runner's Monday counts
     """
-    first = now - timedelta(days=window_days(house))
-    recent = (e for e in entries if not isinstance(e.fact, LoggedSet) or e.fact.day >= first)
-    own = by_runner(e for e in standing(recent) if day_of(e.fact) <= now or isinstance(e.fact, Decided))
+    own = by_runner(e for e in standing(entries) if day_of(e.fact) <= now or isinstance(e.fact, Decided))
     sent: dict[str, dict[date, FittedWeek]] = {}
     for week in weeks:
         sent.setdefault(week.runner_id, {})[week.monday] = week
