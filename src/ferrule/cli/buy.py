@@ -13,7 +13,7 @@ from ferrule.cli.arguments import add_json, add_week, add_workspace, parser_for
 from ferrule.cli.clear import runner_of
 from ferrule.cli.findings import plain, terminal_width
 from ferrule.cli.fitting import file_errors, in_processes, progress_line, show_findings
-from ferrule.cli.next_told import sent_before
+from ferrule.cli.next_told import told_in
 from ferrule.cli.record import with_clearances
 from ferrule.cli.stop import Stop
 from ferrule.fit.buy import COMMON, Advice, Gain, LineGain, Thing, ranked, things, what_to_buy
@@ -74,11 +74,13 @@ def _asked(
     monday = monday_of(day)
     progress = progress_line(sys.stderr, f"fitting with {len(shop)} things,", len(runners))
 
+    told = told_in(workspace, monday)
+
     def ask(workers: int) -> list[Gain]:
         out: list[Gain] = []
         found = what_to_buy(
             workspace.programme, runners, workspace.library, workspace.house, monday, shop,
-            last=sent_before(workspace, monday), workers=workers, site=site,
+            last=told.goes_on, beliefs=told.beliefs, workers=workers, site=site,
         )  # fmt: skip
         for n, (runner, gains) in enumerate(found):
             out += gains

@@ -62,7 +62,7 @@ def fit_weeks(workspace: ws.Workspace, monday: date, weeks: int) -> tuple[SquadW
         workspace.house,
         monday,
         weeks,
-        last=told.last,
+        last=told.goes_on,
         beliefs=told.beliefs,
         progress=progress_line(sys.stderr, "fitting", many * weeks, "runner weeks"),
     )
