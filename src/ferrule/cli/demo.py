@@ -16,7 +16,7 @@ from ferrule.cli.due import Listed, listed
 from ferrule.cli.due import said as due_said
 from ferrule.cli.findings import counted, terminal_width
 from ferrule.cli.fit import outlook_of, plain_lines
-from ferrule.cli.fitting import fit_next, fit_week
+from ferrule.cli.fitting import fit_next
 from ferrule.cli.log import Outcome, handed_over, keep
 from ferrule.cli.next_told import told_in
 from ferrule.cli.reading import indented
@@ -52,8 +52,8 @@ def run(words: list[str]) -> int:
     play = demo_told.start(workspace.squad.runners, workspace.library, FIRST.year)
     for number in range(1, WEEKS + 1):
         monday = FIRST + timedelta(weeks=number - 1)
-        week = fit_week(workspace, monday)
-        sign_week(workspace, week, (), COACH, _evening(monday - timedelta(days=1)))
+        found = fit_next(workspace, told_in(workspace, monday))
+        sign_week(workspace, found.week, (), COACH, _evening(monday - timedelta(days=1)), told=found.told)
         copies = current(copies_of(workspace, monday))
         play, handed = demo_told.told(play, copies, workspace.library, number)
         outcomes = take(workspace, handed, out / "logs", _evening(monday + timedelta(days=6)))
@@ -76,7 +76,7 @@ def decide(workspace: ws.Workspace, monday: date, out: Path, start: float) -> No
     ws.write_text(out / "squad.html", squad_page(week, workspace.library, workspace.house, squad=workspace.squad))
     with opened(workspace) as record:
         print(indented(due_lines(record, workspace, week, now.date()), terminal_width()))
-    signed, unsigned = sign_week(workspace, week, (), COACH, now)
+    signed, unsigned = sign_week(workspace, week, (), COACH, now, told=found.told)
     print(said(signed, unsigned, COACH))
     _step(start, f"signed {len(signed)} weeks")
     written = write_signed(workspace, copies_of(workspace, monday), out / "sheets")

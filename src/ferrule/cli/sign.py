@@ -81,14 +81,16 @@ def sign_week(
     by: str,
     now: datetime,
     given: Mapping[str, Given] = NO_COPIES,
+    told: Told | None = None,
 ) -> tuple[tuple[SentWeek, ...], tuple[Unsigned, ...]]:
     """Sign what may be signed: copies made, and who was left out with the reason.
 
     wanted   runner ids; empty means everybody
     now      the moment of signing, with its zone;  given: the copies it was fitted again from
+    told     what the record says, when it was read for this week already
     """
     rows = row_errors(workspace)
-    told = told_in(workspace, week.monday)
+    told = told or told_in(workspace, week.monday)
     ready: list[FittedWeek] = []
     unsigned: list[Unsigned] = []
     for outcome in week.outcomes:
