@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta, timezone
@@ -19,11 +20,19 @@ from ferrule.model.squad import Runner
 from ferrule.record.phone_write import phone_file
 from ferrule.simulate.doing import do_session, enveloped
 from ferrule.simulate.reports import Habits
-from ferrule.simulate.truth import Body, after_week, make_body, make_today
+from ferrule.simulate.truth import Body, after_week, make_body, make_today, possible
 from ferrule.simulate.world import World, make_world
 from ferrule.store.record import SentWeek
 
 SEED: Final = 24
+DRAWS: Final = 40
+"""Bodies drawn for each runner; the one most like what the squad list tells is theirs."""
+_TESTED: Final[Mapping[str, str]] = {
+    "heel raises": "heel-raise-one-leg",
+    "press-ups": "press-up",
+    "side plank": "side-plank",
+    "front plank": "front-plank",
+}
 SORE: Final = "R08"
 """Whose calf gets worse from the second week on."""
 ILL: Final = "R12"
@@ -68,10 +77,24 @@ class Handed:
 
 
 def start(runners: Iterable[Runner], library: Library, year: int) -> Play:
-    """A hidden body for each runner, around the norms of what the squad list tells; the same every time."""
+    """A hidden body for each runner, around the norms and the home tests the squad list tells; the same every time."""
     world = make_world(library, np.random.default_rng([SEED, 0]))
-    bodies = {r.id: make_body(r, world, year, np.random.default_rng([SEED, 1, n])) for n, r in enumerate(runners)}
+    bodies = {}
+    for n, runner in enumerate(runners):
+        rng = np.random.default_rng([SEED, 1, n])
+        drawn = [make_body(runner, world, year, rng) for _ in range(DRAWS)]
+        bodies[runner.id] = min(drawn, key=lambda body: _unlike(body, runner, world))
     return Play(world, bodies)
+
+
+def _unlike(body: Body, runner: Runner, world: World) -> float:
+    """How far a body is from the runner's home tests, log repetitions or seconds; without tests, from the usual."""
+    off = [
+        abs(math.log(possible(world, body, world.variants[_TESTED[t.kind]], 0.0) / max(t.value, 1.0)))
+        for t in runner.tests
+        if t.kind in _TESTED
+    ]
+    return float(np.mean(off)) if off else float(np.abs(body.log_capacity - body.average).mean())
 
 
 def told(play: Play, copies: Iterable[SentWeek], library: Library, week: int) -> tuple[Play, tuple[Handed, ...]]:

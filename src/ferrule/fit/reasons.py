@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from ferrule.fit.choices import Choice
-from ferrule.fit.predict import possible_words, verdict
+from ferrule.fit.effort import TOO_EASY, TOO_HARD
+from ferrule.fit.predict import possible_words
 from ferrule.model.fitted import LoadChoice, Reason, ReasonCode
 from ferrule.model.programme import Item
 
@@ -76,7 +79,7 @@ def _why_not(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margi
         return Reason("kit", _not_made(where))
     best = min((c.expected_loss for c in choices), default=0.0)
     if written.expected_loss > best + margin:
-        code: ReasonCode = "too hard" if _too_hard(written, chosen) else "too easy"
+        code: ReasonCode = "too hard" if _too_hard(written) else "too easy"
         return Reason(code, f"{code}: {possible_words(written)}")
     if chosen.contacts < written.contacts:
         return Reason("contacts", "too many foot contacts in one session")
@@ -89,8 +92,10 @@ def _not_made(where: str) -> str:
     return f"the written load cannot be made of what is {f'at {where}' if where else 'owned'}"
 
 
-def _too_hard(written: Choice, chosen: Choice) -> bool:
-    """Which way the line was moved: to a lower demand on the same group, else by what the middle of the belief says."""
-    if written.group == chosen.group:
-        return chosen.demand < written.demand
-    return verdict(written) == "too hard"
+def _too_hard(written: Choice) -> bool:
+    """Which of the two the written line costs more by: being too hard, or being too easy."""
+    assert written.possible is not None  # it has a loss
+    assert written.intent is not None
+    hard = np.maximum(0.0, written.intent.low - written.possible).mean()
+    easy = np.maximum(0.0, written.possible - written.intent.high).mean()
+    return bool(TOO_HARD * hard >= TOO_EASY * easy)

@@ -46,6 +46,16 @@ NOTICE: tuple[Threshold, ...] = (
         off=inf,
     ),
     Threshold(
+        "effort-off-percent",
+        33,
+        0,
+        100,
+        "%",
+        "share of the lines told within 14 days that must be far off in the same direction, besides effort-off-lines",
+        _CUSTOM,
+        off=inf,
+    ),
+    Threshold(
         "effort-off-lines",
         2,
         1,

@@ -1,4 +1,7 @@
-"""Effort far off: the reserve told after a line's last set lies far from the one that was meant, on several lines."""
+"""Effort far off: the reserve told after a line's last set lies far from the one that was meant, on many lines.
+
+One or two such lines need no word: next week's fit has read them. Many in one direction say that something else is the matter.
+"""
 
 from __future__ import annotations
 
@@ -16,10 +19,14 @@ from ferrule.squad.place import monday_of
 WINDOW_DAYS = 14
 """How far back lines are counted: two weeks, so that each line of a usual week comes twice (common practice, no source)."""
 
+NO_END = 1000.0
+"""A reserve that is meant to be this or more has no upper end: warm-up lines ask for no effort."""
+
 
 @dataclass(frozen=True, slots=True)
 class Off:
-    """One line of one day. by: how much further from failure than meant, reps (negative: nearer); None for a failed set."""
+    """One line of one day. by: how much further from failure than meant, reps (negative: nearer; 0: as meant); None for a failed
+    set."""
 
     day: date
     line: str
@@ -35,12 +42,14 @@ def effort(told: Told) -> Iterator[Due]:
     """At most one row. Easier than meant does not count in a finding week, which is meant to be easy."""
     answer = told.last_answer("effort:")
     first = max(told.now - timedelta(days=WINDOW_DAYS - 1), answer + timedelta(days=1) if answer else date.min)
-    off = [o for o in _lines(told, first) if o.by is None or abs(o.by) >= told.house.value("effort-off-rir")]
+    found = list(_lines(told, first))
+    off = [o for o in found if o.by is None or abs(o.by) >= told.house.value("effort-off-rir")]
+    many = len({o.line for o in found}) * told.house.value("effort-off-percent") / 100
     felt = [e.fact for e in told.said if isinstance(e.fact, WeekTold) and e.fact.felt and e.fact.monday >= first]
     for easier, word in ((False, "too hard"), (True, "too easy")):
         lines = [o for o in off if o.easier == easier]
         weeks = [w for w in felt if w.felt == word]
-        enough = len({o.line for o in lines}) >= told.house.value("effort-off-lines")
+        enough = len({o.line for o in lines}) >= max(many, told.house.value("effort-off-lines"))
         if enough or len(weeks) > 1 or (weeks and lines):
             facts = sorted(
                 [
@@ -87,7 +96,7 @@ def _lines(told: Told, first: date) -> Iterator[Off]:
         if item is None or intended is None:
             continue
         found = _off(told_set, item, intended)
-        if found is not None and not (finding and found.easier):
+        if not (finding and found.easier):
             yield found
 
 
@@ -98,21 +107,22 @@ def _intended(item: FittedItem) -> Range | None:
     return item.prediction.intended if item.prediction else item.rir
 
 
-def _off(told_set: LoggedSet, item: FittedItem, intended: Range) -> Off | None:
+def _off(told_set: LoggedSet, item: FittedItem, intended: Range) -> Off:
     """How far one set lies from what was meant. Repetitions short of those asked for count as reserve that was not there.
 
     Another exercise than the one sent says nothing here; nor does a lighter weight that left more, a heavier that left less.
     """
-    if told_set.variant_id != item.variant_id:
-        return None
-    meant = f"meant {number(intended.low)}" + (f"-{number(intended.high)}" if intended.high > intended.low else "")
-    heavier = told_set.load_kg - item.load.kg if item.load and item.load.band is None else 0.0
+    as_meant = Off(told_set.day, item.item_key, 0.0, "")
     reserve = told_set.reserve
+    if told_set.variant_id != item.variant_id:
+        return as_meant
+    meant = f"meant {_range(intended)}"
+    heavier = told_set.load_kg - item.load.kg if item.load and item.load.band is None else 0.0
     if told_set.outcome == "failed":
         words = f"{item.name}: a set failed, {meant} left"
-        return None if heavier > 0 else Off(told_set.day, item.item_key, None, words)
+        return as_meant if heavier > 0 else Off(told_set.day, item.item_key, None, words)
     if reserve is None:
-        return None
+        return as_meant
     said = f"{reserve.low} or more" if reserve.high is None else number(reserve.low)
     short = max(0.0, told_set.asked - told_set.done) if told_set.asked and told_set.done is not None else 0.0
     words = f"{item.name}: {said} left" + (f" and {number(short)} short" if short else "") + f", {meant}"
@@ -121,4 +131,11 @@ def _off(told_set: LoggedSet, item: FittedItem, intended: Range) -> Off | None:
         return Off(told_set.day, item.item_key, low - intended.high, words)
     if high is not None and high < intended.low and heavier <= 0:
         return Off(told_set.day, item.item_key, high - intended.low, words)
-    return None
+    return as_meant
+
+
+def _range(meant: Range) -> str:
+    """`2`, `2-3`, `at least 5` where no reserve is too much."""
+    if meant.high >= NO_END:
+        return f"at least {number(meant.low)}"
+    return number(meant.low) + (f"-{number(meant.high)}" if meant.high > meant.low else "")

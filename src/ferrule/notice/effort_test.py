@@ -11,7 +11,9 @@ from ferrule.model.entry import LoggedSet, Reserve
 from ferrule.model.fact import Asked, Entry, Fact, WeekTold
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.house import House
+from ferrule.model.quantity import Range
 from ferrule.notice.due import due
+from ferrule.notice.effort import _range
 from ferrule.notice.sample import MONDAY, entry, runner, squad, told_set, week
 from ferrule.notice.told import Due
 
@@ -47,6 +49,20 @@ def test_one_line_is_not_enough_and_two_directions_do_not_add() -> None:
         told_set("R01", MONDAY, line="i2", reserve=Reserve(4, None)),
     ]
     assert not rows(*mixed)
+
+
+def test_few_lines_of_many_need_no_word() -> None:
+    mixed = [
+        told_set("R01", MONDAY, line=f"i{n}", reserve=Reserve(0, 0) if n < 3 else Reserve(2, 2)) for n in range(1, 8)
+    ]
+    assert len({s.item_key for s in mixed}) == 7
+    assert not rows(*mixed, sent=week("R01", days=(0,), lines=7))
+    assert rows(*mixed[:4], sent=week("R01", days=(0,), lines=7))
+
+
+def test_a_warm_up_asks_for_at_least_so_much() -> None:
+    assert _range(Range(5, 1e6)) == "at least 5"
+    assert _range(Range(2, 3)) == "2-3"
 
 
 def test_reps_short_of_those_asked_for_count_as_reserve_that_was_not_there() -> None:

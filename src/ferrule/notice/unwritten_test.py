@@ -16,8 +16,8 @@ from ferrule.notice.told import Due
 NEXT = MONDAY + timedelta(days=7)
 
 
-def rows(draft: Outcome, *entries: Entry) -> list[Due]:
-    return list(due(squad(runner("R01")), (), entries, House(), NEXT - timedelta(days=1), (draft,)))
+def rows(draft: Outcome, *entries: Entry, sent: tuple[FittedWeek, ...] = ()) -> list[Due]:
+    return list(due(squad(runner("R01")), sent, entries, House(), NEXT - timedelta(days=1), (draft,)))
 
 
 def changed(code: str = "kit") -> FittedWeek:
@@ -38,8 +38,15 @@ def test_a_line_as_written_and_a_choice_left_open_need_no_word() -> None:
 def test_a_departure_is_told_with_its_reason() -> None:
     found = rows(changed())
     assert [r.tier for r in found] == ["not what you wrote"]
-    assert found[0].facts == ("Session 1: Split squat instead of Step-up: no step",)
-    assert "no step" in found[0].draft
+    assert found[0].facts == ("Session 1: Split squat instead of Step-up (no step)",)
+    assert "Split squat instead of Step-up." in found[0].draft
+    assert "no step" not in found[0].draft
+
+
+def test_what_was_signed_before_is_nothing_new() -> None:
+    before = replace(changed(), monday=MONDAY)
+    assert not rows(changed(), sent=(before,))
+    assert rows(changed(), sent=(week("R01", MONDAY),))
 
 
 def test_what_the_coach_decided_or_answered_is_off_the_list() -> None:
