@@ -17,12 +17,12 @@ from ferrule.model.house import House
 from ferrule.model.quantity import number
 from ferrule.model.squad import Runner, Sore
 from ferrule.model.words import Region, Side
+from ferrule.squad.young import may_be_under_18
 
 NONE, HOLD, CUT, STOP = 0, 1, 2, 3
 WEEK: Final = timedelta(days=7)
 GROWTH_SITES: Final[tuple[Region, ...]] = ("foot", "knee")
 """The heel and below the kneecap, where growing bone is pulled at (design, section 9; from memory)."""
-ADULT: Final = 18
 WHOLE: Final[frozenset[RedFlag]] = frozenset(("numb or weak", "bladder or bowel", "chest or faint", "fever"))
 """Flags that concern the whole runner, wherever they were told."""
 
@@ -118,9 +118,9 @@ def _of_week(
         tier, why = HOLD, f"{where}: {worst} of 10, settled by the next morning: no more than last week"
     else:
         tier, why = NONE, ""
-    if NONE < tier < STOP and region in GROWTH_SITES and _young(runner, end):
+    if NONE < tier < STOP and region in GROWTH_SITES and may_be_under_18(runner.birth_year, end.year):
         tier = tier + 1
-        why += "; under 18 and at a growth site, so a tier up"
+        why += "; may be under 18, and at a growth site, so a tier up"
     return Hurt(region, side, tier, peak, morning, why, items)
 
 
@@ -135,11 +135,6 @@ def _later(hurt: Hurt, weeks: int) -> Hurt:
         words = f"{where_words(hurt.region, hurt.side)}: was cut, {said} since: no more than last week"
         return replace(hurt, tier=HOLD, reason=words)
     return replace(hurt, tier=NONE)
-
-
-def _young(runner: Runner, day: date) -> bool:
-    """Under 18, or about to be by the year of birth alone."""
-    return runner.birth_year is not None and day.year - runner.birth_year < ADULT
 
 
 def where_words(region: Region, side: Side) -> str:

@@ -69,6 +69,7 @@ def test_the_numbers_are_the_houses() -> None:
 def test_a_growth_site_under_18_is_a_tier_up(region: str) -> None:
     assert only(told(2, 2, 0, region), born=2009)[0] == CUT
     assert only(told(2, 2, 2, region), born=2009)[0] == STOP
+    assert only(told(2, 2, 0, region), born=2008)[0] == CUT  # may still be 17
     assert only(told(2, 2, 0, region), born=2007)[0] == HOLD
     assert only(told(2, 2, 0, "back"), born=2009)[0] == HOLD
 

@@ -22,10 +22,10 @@ from ferrule.model.red_flags import RED_FLAG_TAIL, RED_FLAGS, SIGNS
 from ferrule.model.words import Region, Side
 from ferrule.notice.told import Due, Told, on
 from ferrule.record.standing import day_of
+from ferrule.squad.young import ADULT, may_be_under_18
 
 GROWTH_SITES: frozenset[Region] = frozenset(("foot", "knee"))
 """Regions with the growth sites that running and jumping load most: the heel, and below the kneecap."""
-ADULT = 18
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,7 @@ def _places(told: Told) -> Iterator[Trouble]:
         if young:
             words = "a growth site in the young goes up a tier"
             facts = facts or [_told(_pain(left[-1]))]
-            facts.append(f"under {ADULT} by the year of birth: {words}")
+            facts.append(f"may be under {ADULT} by the year of birth: {words}")
         if facts:
             needs = tuple(e for e in left if young or _why(told, e, entries)[0])
             yield Trouble(where, needs, tuple(facts), tuple(dict.fromkeys(flags)), young)
@@ -199,6 +199,4 @@ def _hurts(entry: Entry) -> bool:
 
 
 def _young(told: Told) -> bool:
-    """Could be under 18 by the year of birth."""
-    born = told.runner.birth_year if told.runner else None
-    return born is not None and told.now.year - born <= ADULT
+    return told.runner is not None and may_be_under_18(told.runner.birth_year, told.now.year)

@@ -9,6 +9,7 @@ from ferrule.model.finding import Finding
 from ferrule.model.squad import Anchor, Hold, HoldReason
 from ferrule.squad.cell import Cell, entries, fault, shown
 from ferrule.squad.dates import read_date
+from ferrule.squad.young import may_be_under_18
 
 HOLD_WORDS: dict[HoldReason, tuple[str, ...]] = {
     "health question": ("yes", "y", "health question", "a yes to a health question", "yes to a health question"),
@@ -22,7 +23,6 @@ HOLD_WORDS: dict[HoldReason, tuple[str, ...]] = {
 _HOLDS: dict[str, HoldReason] = {word: reason for reason, words in HOLD_WORDS.items() for word in words}
 _NO = frozenset({"no to all", "none of these", "all no", "no to all questions", "clear", "ok"})
 _YES = re.compile(r"(yes\b|y\b|given\b|signed\b|by \S|adult\b|18 already\b|over 18\b)")
-ADULT = 18
 LONGEST_PROGRAMME = timedelta(weeks=26)
 """How long before a race its programme may begin, when only the race is known."""
 
@@ -96,7 +96,7 @@ def read_consent(
     if anchor is None or (birth_year is None and not unreadable):
         return (), []
     start = anchor.day if anchor.kind == "from" else anchor.day - LONGEST_PROGRAMME
-    if birth_year is not None and start.year - birth_year > ADULT:
+    if birth_year is not None and not may_be_under_18(birth_year, start.year):
         return (), []
     if _YES.match(cell.key):
         return (), []
