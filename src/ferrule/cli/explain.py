@@ -36,7 +36,7 @@ from ferrule.model.quantity import Range
 from ferrule.model.squad import Runner
 from ferrule.model.words import Place
 from ferrule.next.squad import offsets_for
-from ferrule.record.standing import away_of, sets_of, standing, tests_of
+from ferrule.record.standing import away_of, sets_of, standing_of, tests_of
 from ferrule.squad.loads import load_choices
 from ferrule.squad.place import monday_of
 from ferrule.squad.sites import sites_of
@@ -83,7 +83,7 @@ def run(words: list[str]) -> int:
 def explained(workspace: ws.Workspace, runner: Runner, on: date, variant: Variant | None = None) -> Explanation:
     """`explanation` with everything that stands in the record of the workspace."""
     entries = entries_in(workspace)
-    own = standing(e for e in entries if e.runner_id == runner.id)
+    own = standing_of(entries, runner.id)
     offsets = offsets_for(workspace.programme, workspace.squad, workspace.library, entries, runner, monday_of(on))
     return explanation(
         workspace, runner, on, variant, sets=sets_of(own, runner.id), tests=tests_of(own, runner.id),

@@ -17,7 +17,7 @@ from ferrule.model.fitted import FittedItem, FittedSession, FittedWeek
 from ferrule.model.programme import LIGHT
 from ferrule.model.squad import Capacity, Runner
 from ferrule.model.words import GROUPS, Group
-from ferrule.record.standing import away_of, decided_of, pains_of, sessions_of, sets_of, tests_of, weeks_of
+from ferrule.record.standing import away_of, decided_of, pains_of, sessions_of, sets_of, standing_of, tests_of, weeks_of
 from ferrule.squad.place import monday_of
 
 Outcome = Literal["did", "part", "none", "not told"]
@@ -127,7 +127,7 @@ def review_of(
     weeks = tuple(sorted(weeks, key=lambda c: c.week.monday))
     first = weeks[0].week.monday
     last = max(weeks[-1].week.monday + timedelta(days=6), *(s.day for c in weeks for s in c.week.sessions), first)
-    own = tuple(e for e in entries if e.runner_id == runner.id)
+    own = standing_of(entries, runner.id)
 
     def inside(day: date) -> bool:
         return first <= day <= last

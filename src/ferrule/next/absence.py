@@ -16,7 +16,7 @@ from ferrule.model.squad import Absence, Runner
 from ferrule.next.came import Came
 from ferrule.next.ruling import Key, Ruling
 from ferrule.programme.weeks import week_of
-from ferrule.record.standing import sessions_of, sets_of, weeks_of
+from ferrule.record.standing import sessions_of, sets_of, standing_of, weeks_of
 from ferrule.squad.place import monday_of, programme_week
 
 WEEK = timedelta(days=7)
@@ -27,7 +27,7 @@ def missed_weeks(programme: Programme, runner: Runner, entries: Iterable[Entry],
 
     Nothing was done when the weekly question says so, or when every written session of the week was told as not done.
     """
-    own = tuple(e for e in entries if e.runner_id == runner.id)
+    own = standing_of(entries, runner.id)
     told, weeks = sessions_of(own, runner.id), weeks_of(own, runner.id)
     none = {w.monday for w in weeks if w.did == "none"}
     done = {monday_of(s.day) for s in told if s.outcome != "none"}

@@ -12,7 +12,7 @@ from ferrule.model.entry import LoggedSet, TimeAway
 from ferrule.model.fact import Decided, Entry, SessionTold, WeekTold
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.house import House
-from ferrule.record.standing import day_of, sessions_of, sets_of, weeks_of
+from ferrule.record.standing import day_of, sessions_of, sets_of, standing_of, weeks_of
 
 Outcome = Literal["did", "part", "none", "not told"]
 Silence = Literal["", "did and did not say", "did not do", "gone", "never told"]
@@ -56,7 +56,7 @@ def came_of(
     A session is done when it was told, or sets of it were; sets without a word on the session are part of it until all
     its lines are there. Of sessions that nobody told, the weekly question tells: all did them, none did not.
     """
-    own = tuple(e for e in entries if e.runner_id == runner_id)
+    own = standing_of(entries, runner_id)
     inside = {last.monday + timedelta(days=n) for n in range(7)}
     said = [s for s in sessions_of(own, runner_id) if s.day in inside and s.day < monday]
     sets = [s for s in sets_of(own, runner_id) if s.day in inside and s.day < monday and s.outcome != "not said"]

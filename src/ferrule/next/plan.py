@@ -25,7 +25,7 @@ from ferrule.next.edit import edited
 from ferrule.next.ruling import Key, Ruling
 from ferrule.next.touch import lines_on, work_lines
 from ferrule.programme.weeks import week_of
-from ferrule.record.standing import away_of, decided_of, pains_of, sets_of, standing
+from ferrule.record.standing import away_of, decided_of, pains_of, sets_of, standing_of
 from ferrule.squad.away import with_away
 from ferrule.squad.place import programme_week
 from ferrule.squad.sites import site_on
@@ -72,7 +72,7 @@ def plan_of(
 
     last      the newest copy sent before that Monday;  entries: of any runner, corrections among them
     """
-    own = standing(e for e in entries if e.runner_id == runner.id)
+    own = standing_of(entries, runner.id)
     aways = away_of(own, runner.id)
     here, findings = with_away(runner, aways)
     missed = absence.missed_weeks(programme, here, own, monday)

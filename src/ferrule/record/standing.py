@@ -33,10 +33,34 @@ _RANK = {kind: i for i, kind in enumerate(_KINDS)}
 _TELLS = {"not said": 0, "tapped": 1, "counted": 2, "failed": 3}
 
 
-def standing(entries: Iterable[Entry]) -> tuple[Entry, ...]:
-    """The entries that stand, each once, in the order of `performed`. `standing(standing(e)) == standing(e)`."""
+class Stood(tuple[Entry, ...]):
+    """Entries that stand, in the order of `performed`: a tuple of which nothing need be worked out again.
+
+    Only this module makes one. What is taken of it by runner stands as well.
+    """
+
+    __slots__ = ()
+
+
+def standing(entries: Iterable[Entry]) -> Stood:
+    """The entries that stand, each once, in the order of `performed`. `standing(standing(e)) is standing(e)`."""
+    if isinstance(entries, Stood):
+        return entries
     told = _corrected(once(entries))
-    return tuple(sorted((_filled(e) for e in _weighed(told)), key=performed))
+    return Stood(sorted((_filled(e) for e in _weighed(told)), key=performed))
+
+
+def standing_of(entries: Iterable[Entry], runner_id: str) -> Stood:
+    """What stands of what one runner told."""
+    own = (e for e in entries if e.runner_id == runner_id)
+    return Stood(own) if isinstance(entries, Stood) else standing(own)
+
+
+def standing_apart(entries: Iterable[Entry]) -> Stood:
+    """What stands of each runner's entries taken by themselves, all together in the order of `performed`."""
+    if isinstance(entries, Stood):
+        return entries
+    return Stood(sorted((e for own in by_runner(entries).values() for e in standing(own)), key=performed))
 
 
 def performed(entry: Entry) -> tuple[date, time, int, str, str, int, str, str]:
@@ -149,14 +173,17 @@ def decided_of(entries: Iterable[Entry], runner_id: str) -> tuple[Decided, ...]:
 
 
 def by_runner(entries: Iterable[Entry]) -> dict[str, tuple[Entry, ...]]:
-    """The entries of each runner; asking of one runner's entries costs less than of everybody's."""
+    """The entries of each runner; asking of one runner's entries costs less than of everybody's. Of `Stood`, each `Stood`."""
     out: dict[str, list[Entry]] = defaultdict(list)
     for entry in entries:
         out[entry.runner_id].append(entry)
-    return {runner_id: tuple(own) for runner_id, own in out.items()}
+    kind = Stood if isinstance(entries, Stood) else tuple
+    return {runner_id: kind(own) for runner_id, own in out.items()}
 
 
 def _of(kind: type[F], entries: Iterable[Entry], runner_id: str) -> tuple[F, ...]:
+    if isinstance(entries, Stood):
+        return tuple(e.fact for e in entries if isinstance(e.fact, kind) and e.runner_id == runner_id)
     stand = standing(e for e in entries if e.runner_id == runner_id)
     return tuple(e.fact for e in stand if isinstance(e.fact, kind))
 

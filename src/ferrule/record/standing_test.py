@@ -124,3 +124,24 @@ def test_order_is_by_time_performed() -> None:
 def test_a_set_carries_its_envelope() -> None:
     (one,) = s.sets_of([told("a", a_set())], "R01")
     assert (one.entry_id, one.recorded_at) == ("a", NOW)
+
+
+@held
+@given(st.lists(entries(), max_size=12))
+def test_what_stands_is_worked_out_once_and_says_the_same(found: list[Entry]) -> None:
+    """Asked of the entries or of what stands of them: the same; and nothing is worked out twice."""
+    apart = list({e.entry_id: e for e in found}.values())
+    stand = s.standing(apart)
+    assert s.standing(stand) is stand
+    assert s.standing_apart(apart) == stand
+    assert all(isinstance(own, s.Stood) for own in s.by_runner(stand).values())
+    for runner in {e.runner_id for e in apart}:
+        assert s.standing_of(stand, runner) == s.standing_of(apart, runner) == s.by_runner(stand).get(runner, ())
+        for of in (s.sets_of, s.tests_of, s.away_of, s.pains_of, s.sessions_of, s.weeks_of, s.runs_of, s.asked_of):
+            assert of(stand, runner) == of(apart, runner)
+
+
+def test_runners_who_share_an_id_each_keep_their_own() -> None:
+    mine, other = told("a", a_set()), told("a", replace(a_set(done=3.0), runner_id="R02"), runner="R02")
+    stand = s.standing_apart([other, mine])
+    assert [f.done for r in ("R01", "R02") for f in s.sets_of(stand, r)] == [8.0, 3.0]
