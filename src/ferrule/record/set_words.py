@@ -46,6 +46,10 @@ _MORNING = re.compile(
     r"(?:the )?(?:next morning|in the morning|morning(?: after)?)\s*:?\s*(?P<n>\d{1,2})(?:\s*/\s*10)?$", re.IGNORECASE
 )
 _WHY: dict[str, Stopped] = {"pain": "pain", "it hurt": "pain", "hurt": "pain", "time": "time", "kit": "kit"}
+_NONE_DONE = re.compile(
+    r"(?:(?P<times>\d{1,2})\s*(?:x|\u00d7|sets? of)\s*)?0(?: reps?)?(?:\s*(?:/|each |per |a )\s*(?:side|leg|arm|s))?$", re.IGNORECASE
+)  # fmt: skip
+"""A programme cannot ask for none; a log can tell of it."""
 _SIDE_WORD = re.compile(r"\b(left|right|both)\b", re.IGNORECASE)
 
 
@@ -157,6 +161,7 @@ class _Reader:
                 sets[i] = replace(one, load=self.load)
         if sets and (told.reserve or told.effort_asked):
             self._effort(told.reserve)
+        self._none_done()
         return told
 
     def _read(self, at: int, piece: str) -> None:
@@ -238,8 +243,22 @@ class _Reader:
                        f"{last.done:g} was taken as done.", f"Write `{last.done:g} failed at {last.done + 1:g}`.")  # fmt: skip
         sets[-1] = replace(last, outcome="failed")
 
+    def _none_done(self) -> None:
+        """A set of none that was not stopped for another reason was tried, as when `failed` stands with it."""
+        bare = False
+        for i, one in enumerate(self.told.sets):
+            if one.done == 0 and one.outcome == "counted" and one.stopped is None:
+                self.told.sets[i], bare = replace(one, outcome="failed"), True
+        if bare:
+            self._slip("log-none-done", "advice", 0, self.text, "`0` was read as tried and not one done.",
+                       "A set that was not tried says nothing about strength.", "Write `0 failed`, or `skipped: no time`.")  # fmt: skip
+
     def _fields(self, at: int, piece: str) -> None:
         """A piece in the programme's shorthand."""
+        if none := _NONE_DONE.fullmatch(piece):
+            for _ in range(min(int(none["times"] or 1), 30)):
+                self._add("both", 0.0, "reps")
+            return
         reader = FieldReader(piece).read()
         values = reader.values
         self.told.slips += [replace(s, start=s.start + at, end=s.end + at) for s in reader.slips]

@@ -42,6 +42,16 @@ def test_a_row_a_set() -> None:
     ]  # fmt: skip
 
 
+def test_a_row_of_none_that_failed_is_a_set_of_none() -> None:
+    told = facts(
+        "runner,date,exercise,set,reps,kg,outcome\nR07,2026-01-22,Step-up,1,6,12,\nR07,2026-01-22,Step-up,2,0,12,failed\n"
+    )
+    assert [(s.number, s.done, s.load_kg, s.outcome) for s in told] == [
+        (1, 6.0, 12.0, "counted"),
+        (2, 0.0, 12.0, "failed"),
+    ]
+
+
 def test_a_row_an_exercise_with_other_headings_and_semicolons() -> None:
     told = facts(
         'sep=;\nID;Day;Movement;Result;Hold;Weight\nR07;22/01/2026;Step-up;"6, 6, 5";;12,5\nR07;22/01/2026;Plank;;40, 35;\n'

@@ -69,6 +69,26 @@ def codes(findings: tuple[Finding, ...]) -> list[str]:
     return [f.code for f in findings]
 
 
+@pytest.mark.parametrize("line", ["0 failed", "0/side failed", "0 reps then failed", "failed at 1"])
+def test_not_one_done_is_a_failed_set_of_none(line: str) -> None:
+    facts, findings = read(f"Step-up: {line}")
+    assert [(s.done, s.outcome, s.side) for s in facts] == [(0.0, "failed", "both")]
+    assert findings == ()
+
+
+@pytest.mark.parametrize("line", ["6, 0", "6, 0/side", "6, 0 reps, 12 kg", "sets 6, 0"])
+def test_a_bare_none_was_tried_and_is_named(line: str) -> None:
+    facts, findings = read(f"Step-up: {line}")
+    assert [(s.number, s.done, s.outcome) for s in facts] == [(1, 6.0, "counted"), (2, 0.0, "failed")]
+    assert codes(findings) == ["log-none-done"]
+
+
+def test_none_done_for_another_reason_is_no_failed_set() -> None:
+    facts, findings = read("Step-up: 6, 0, stopped: pain")
+    assert [(s.done, s.outcome, s.stopped) for s in facts] == [(6.0, "counted", None), (0.0, "counted", "pain")]
+    assert findings == ()
+
+
 def test_sets_load_and_effort_of_a_line() -> None:
     facts, findings = read("Step-up: 6, 6, 5/side, 10 kg, 1 RIR")
     assert findings == ()
