@@ -67,7 +67,7 @@ def decide(workspace: ws.Workspace, monday: date, out: Path, start: float) -> No
     """The week of `monday` from what was told: proposals, read-back, list, signed copies and what leaves."""
     now = _evening(monday - timedelta(days=1))
     found = fit_next(workspace, told_in(workspace, monday))
-    week = outlook_of(workspace, found.week)
+    week = outlook_of(workspace, found)
     _step(start, f"fitted the week of {monday.isoformat()} to {len(week.outcomes)} runners, from what they told")
     print(plain_lines("\n".join(summary_lines(found.proposals))))
     print(plain_lines(squad_table(week, terminal_width())))

@@ -11,13 +11,15 @@ from ferrule.cli import workspace as ws
 from ferrule.cli.again import add_again, changed_of, changed_text, given_of
 from ferrule.cli.arguments import add_json, add_week, add_workspace, parser_for
 from ferrule.cli.findings import as_data, plain, terminal_width
-from ferrule.cli.fitting import failed, file_errors, fit_week, fit_weeks, serious, show_findings
+from ferrule.cli.fitting import failed, file_errors, fit_next, fit_weeks, serious, show_findings
+from ferrule.cli.next_told import told_in
 from ferrule.cli.record import with_clearances
 from ferrule.deliver.cycle import cycle_table
 from ferrule.deliver.summary import squad_page, squad_table
 from ferrule.fit.cycle import MOST_WEEKS
 from ferrule.fit.outlook import with_outlook
 from ferrule.model.fitted import SquadWeek
+from ferrule.next.squad import NextWeek
 from ferrule.squad.place import monday_of
 
 MORE = """\
@@ -53,7 +55,8 @@ def run(words: list[str]) -> int:
     if args.weeks > 1:
         return _whole(workspace, monday_of(args.week), args.weeks, args.json)
     given = given_of(workspace, monday_of(args.week), args.again, args.lost)
-    week = outlook_of(workspace, fit_week(workspace, monday_of(args.week), given))
+    monday = monday_of(args.week)
+    week = outlook_of(workspace, fit_next(workspace, told_in(workspace, monday), given))
     changed = None if given is None else changed_of(given, week)
     if args.page:
         ws.write_text(args.page, squad_page(week, workspace.library, workspace.house, squad=workspace.squad))
@@ -84,9 +87,11 @@ def _whole(workspace: ws.Workspace, monday: date, weeks: int, as_json: bool) -> 
     return 1 if any(failed(workspace, w) for w in fitted) else 0
 
 
-def outlook_of(workspace: ws.Workspace, week: SquadWeek) -> SquadWeek:
-    """The same week with what runs out and what it asks by region."""
-    return with_outlook(week, workspace.programme, workspace.squad, workspace.library, workspace.house)
+def outlook_of(workspace: ws.Workspace, found: NextWeek) -> SquadWeek:
+    """The week with what runs out and what it asks by region, by what was believed when it was fitted."""
+    return with_outlook(
+        found.week, workspace.programme, workspace.squad, workspace.library, workspace.house, beliefs=found.told.beliefs
+    )
 
 
 def data_of(workspace: ws.Workspace, week: SquadWeek) -> dict[str, object]:

@@ -7,6 +7,7 @@ import numpy as np
 from ferrule.fit.choices import Choice
 from ferrule.fit.effort import TOO_EASY, TOO_HARD
 from ferrule.fit.predict import possible_words
+from ferrule.fit.settings import settings_of
 from ferrule.model.fitted import LoadChoice, Reason, ReasonCode
 from ferrule.model.programme import Item
 
@@ -19,43 +20,41 @@ def load_words(load: LoadChoice | None) -> str:
 
 
 def reasons_of(
-    item: Item, written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float,
+    item: Item, written: Choice, chosen: Choice, choices: tuple[Choice, ...], band: float,
     only: frozenset[str] | None = None, where: str = "",
 ) -> tuple[Reason, ...]:  # fmt: skip
     """Reasons of one line: empty when it is done as written.
 
     written  the line as the coach wrote it (perhaps barred);  choices: all that might be done
-    margin   the house's hysteresis, repetitions: within it the written line would have stayed but for other lines
+    band     the expected loss the text is priced from (`choice.text_price`), repetitions: up to it the written line would
+             have stayed but for other lines
     only     the lanes of the line, when the squad is held to lanes
     where    the site it is done at, when there are several
     """
-    if _off_lane(written, chosen, choices, margin, only):
+    if _off_lane(written, chosen, band, only):
         return (Reason("lane", f"{written.name}: not one of the versions the squad keeps to on this line"),)
     if chosen.origin == "slot":
         words = possible_words(chosen)
         return (Reason("open slot", f"the slot is open; {chosen.name}{', ' + words if words else ''}"),)
     if chosen.origin == "written":
-        return _load_reasons(written, chosen, choices, margin, where)
+        return _load_reasons(written, chosen, choices, band, where)
     if chosen.origin == "alternative":
-        why = _why_not(written, chosen, choices, margin, where)
+        why = _why_not(written, chosen, choices, band, where)
         return (Reason("first that fits", f"{written.name}: {why.text}"),) if not item.runner_picks else ()
-    why = _why_not(written, chosen, choices, margin, where)
+    why = _why_not(written, chosen, choices, band, where)
     return (Reason(why.code, f"{written.name}: {why.text}"),)
 
 
-def _off_lane(
-    written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float, only: frozenset[str] | None
-) -> bool:
+def _off_lane(written: Choice, chosen: Choice, band: float, only: frozenset[str] | None) -> bool:
     """Would the written exercise have stayed but for the lanes?"""
     if only is None or written.variant is None or written.barred is not None or written.origin == "slot":
         return False
-    best = min((c.expected_loss for c in choices), default=0.0)
     other = chosen.variant is not None and chosen.variant.id != written.variant.id
-    return other and written.variant.id not in only and written.expected_loss <= best + margin
+    return other and written.variant.id not in only and written.expected_loss <= band
 
 
 def _load_reasons(
-    written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float, where: str
+    written: Choice, chosen: Choice, choices: tuple[Choice, ...], band: float, where: str
 ) -> tuple[Reason, ...]:
     asked = chosen.dose.load
     if asked is None or chosen.distance == 0:
@@ -67,35 +66,44 @@ def _load_reasons(
         return (Reason(written.barred.code, f"{load_words(chosen.load)} instead: {written.barred.text}"),)
     if not exact:
         return (Reason("kit", f"{load_words(chosen.load)} instead: {_not_made(where)}"),)
-    why = _why_not(exact[0], chosen, choices, margin, where)
+    why = _why_not(exact[0], chosen, choices, band, where)
     return (Reason(why.code, f"{load_words(chosen.load)} instead of {load_words(exact[0].load)}: {why.text}"),)
 
 
-def _why_not(written: Choice, chosen: Choice, choices: tuple[Choice, ...], margin: float, where: str) -> Reason:
+def _why_not(written: Choice, chosen: Choice, choices: tuple[Choice, ...], band: float, where: str) -> Reason:
     """Why the written choice was not taken."""
     if written.barred is not None:
         return written.barred
     if written.dose.load is not None and not any(c.origin == "written" and c.distance == 0 for c in choices):
         return Reason("kit", _not_made(where))
-    best = min((c.expected_loss for c in choices), default=0.0)
-    if written.expected_loss > best + margin:
-        code: ReasonCode = "too hard" if _too_hard(written) else "too easy"
+    if written.expected_loss > band:
+        code: ReasonCode = "too hard" if _too_hard(written, chosen) else "too easy"
         return Reason(code, f"{code}: {possible_words(written)}")
     if chosen.contacts < written.contacts:
         return Reason("contacts", "too many foot contacts in one session")
     if chosen.set_s + chosen.setup_s < written.set_s + written.setup_s:
         return Reason("minutes", "the session would run over its minutes")
-    return Reason("kit", "one piece cannot have two settings inside a pair")
+    if settings_of(written.load):
+        return Reason("kit", "one piece cannot have two settings inside a pair")
+    return Reason("other lines", "it does not go with the other lines of the week")
 
 
 def _not_made(where: str) -> str:
     return f"the written load cannot be made of what is {f'at {where}' if where else 'owned'}"
 
 
-def _too_hard(written: Choice) -> bool:
-    """Which of the two the written line costs more by: being too hard, or being too easy."""
-    assert written.possible is not None  # it has a loss
-    assert written.intent is not None
-    hard = np.maximum(0.0, written.intent.low - written.possible).mean()
-    easy = np.maximum(0.0, written.possible - written.intent.high).mean()
-    return bool(TOO_HARD * hard >= TOO_EASY * easy)
+def _too_hard(written: Choice, chosen: Choice) -> bool:
+    """What the move mends more of: the written line being too hard, or being too easy."""
+    hard, easy = _off(written)
+    if chosen.possible is not None and chosen.group == written.group:
+        left_hard, left_easy = _off(chosen)
+        hard, easy = hard - left_hard, easy - left_easy
+    return hard >= easy
+
+
+def _off(choice: Choice) -> tuple[float, float]:
+    """Mean cost of a choice by being too hard and by being too easy, repetitions."""
+    assert choice.possible is not None  # it has a loss
+    hard = np.maximum(0.0, choice.intent.low - choice.possible).mean()
+    easy = np.maximum(0.0, choice.possible - choice.intent.high).mean()
+    return float(TOO_HARD * hard), float(TOO_EASY * easy)

@@ -1,8 +1,11 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
+from ferrule.fit.build import Laid
 from ferrule.fit.conftest import KIT, MONDAY, TEXT, MakeRunner
-from ferrule.fit.reasons import load_words
-from ferrule.fit.runner import fit_runner
+from ferrule.fit.reasons import load_words, reasons_of
+from ferrule.fit.runner import fit_runner, lay
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedItem, FittedWeek, LoadChoice, ReasonCode
 from ferrule.model.house import House
@@ -45,6 +48,34 @@ def test_a_weak_and_a_strong_runner_are_moved_for_opposite_reasons(
     sack = (*KIT, KitItem("rucksack", up_to_kg=12))
     strong = line(programme, library, house, make_runner(kit=sack, tests=(FieldTest("press-ups", 60),)), "Press-up")
     assert any("too easy" in r.text or r.code == "load chosen" for r in strong.reasons)
+
+
+def test_the_effort_is_told_by_what_the_text_was_priced_from(
+    programme: Programme, library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    laid = lay(programme, make_runner(tests=(FieldTest("press-ups", 1),)), library, house, MONDAY)
+    assert isinstance(laid, Laid)
+    line = next(ln for ln in laid.lines if ln.choices.written.name == "Press-up")
+    made = line.choices
+    other = next(c for c in made.choices if c.origin == "alternative")
+    loss = made.written.expected_loss
+    for band, codes in ((loss - 0.01, {"first that fits"}), (loss, {"first that fits"})):
+        said = reasons_of(line.item, made.written, other, made.choices, band)
+        assert {r.code for r in said} == codes
+        assert ("too hard" in said[0].text) == (band < loss)
+
+
+def test_what_no_rule_explains_is_put_down_to_the_other_lines(
+    programme: Programme, library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    laid = lay(programme, make_runner(), library, house, MONDAY)
+    assert isinstance(laid, Laid)
+    line = next(ln for ln in laid.lines if any(c.origin == "family" for c in ln.choices.choices))
+    made = line.choices
+    slow = replace(next(c for c in made.choices if c.origin == "family"), setup_s=1e6)
+    (said,) = reasons_of(line.item, made.written, slow, made.choices, made.written.expected_loss)
+    assert said.code == "other lines"
+    assert said.departs
 
 
 def test_an_open_slot_says_what_was_chosen_and_is_no_departure(

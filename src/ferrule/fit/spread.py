@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from ferrule.capacity import curves
 from ferrule.fit.build import Laid
 from ferrule.fit.candidates import SAME_DEMAND
-from ferrule.fit.predict import Verdict, verdict
+from ferrule.fit.predict import Verdict, predict, verdict
 from ferrule.fit.problem import Answer
 from ferrule.fit.reasons import load_words
 from ferrule.fit.week import written_words
@@ -18,7 +20,10 @@ from ferrule.programme.text import dose_text
 
 @dataclass(frozen=True, slots=True)
 class LineVerdict:
-    """One written line for one runner, done as written. `cannot`: kit, a limit, a sore place or a wish forbids it."""
+    """One written line for one runner, done as written. `cannot`: kit, a limit, a sore place or a wish forbids it.
+
+    share   share of best that its first set is believed to ask, where it is dosed
+    """
 
     cycle_key: str
     session_key: str
@@ -29,6 +34,7 @@ class LineVerdict:
     variant_id: str = ""
     load: LoadChoice | None = None
     mass_kg: float = 65.0
+    share: float | None = None
 
 
 def verdicts(laid: Laid, answer: Answer | None = None) -> tuple[LineVerdict, ...]:
@@ -43,8 +49,10 @@ def verdicts(laid: Laid, answer: Answer | None = None) -> tuple[LineVerdict, ...
         text = f"{written_words(ln.item)}: {dose_text(ln.item.dose)}"
         says = "cannot" if written.barred is not None else verdict(written)
         session = laid.week.sessions[ln.session].key
+        foretold = predict(written, 1, laid.setting.capacity)
         out.append(LineVerdict(laid.week.cycle_key, session, ln.item.key, text, says, laid.setting.runner.id,
             "" if written.variant is None else written.variant.id, written.load, laid.setting.mass_kg,
+            None if foretold is None else foretold.share,
         ))  # fmt: skip
     return tuple(out)
 
@@ -104,7 +112,8 @@ def _ways(
 
 def which_way(written: LineVerdict, item: FittedItem, library: Library) -> str:
     """`easier`, `harder`, `as hard`, `more weight`, `less weight`, `other weight`, or `another exercise` where the two work
-    different groups or are no dose. Within 5 % of demand two exercises are as hard (`candidates.SAME_DEMAND`)."""
+    different groups or are no dose. What is believed of this runner counts, else the demand as computed. Within 5 % two
+    exercises are as hard (`candidates.SAME_DEMAND`)."""
     if item.variant_id == written.variant_id:
         was, now = (0.0 if load is None else load.kg for load in (written.load, item.load))
         return "more weight" if now > was else "less weight" if now < was else "other weight"
@@ -113,6 +122,8 @@ def which_way(written: LineVerdict, item: FittedItem, library: Library) -> str:
     if old is None or new is None or old.group != new.group:
         return "another exercise"
     ratio = _demand(new, item.load, written.mass_kg) / _demand(old, written.load, written.mass_kg)
+    if written.share and item.prediction is not None:
+        ratio = item.prediction.share * math.exp(-curves.SET_FATIGUE_LOG * (item.sets - 1)) / written.share
     return "harder" if ratio > 1 + SAME_DEMAND else "easier" if ratio < 1 - SAME_DEMAND else "as hard"
 
 

@@ -1,9 +1,11 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ferrule.fit.build import Laid
 from ferrule.fit.conftest import MONDAY, MakeRunner
 from ferrule.fit.runner import fit_runner, lay
-from ferrule.fit.spread import LineVerdict, spread_of, verdicts
+from ferrule.fit.spread import LineVerdict, spread_of, verdicts, which_way
 from ferrule.fit.squad import fit_squad
 from ferrule.model.exercise import Library
 from ferrule.model.fitted import FittedWeek
@@ -54,3 +56,23 @@ def test_each_who_was_moved_is_told_which_way(demo: Programme, squad: Squad, lib
             if why.startswith("too easy") or ": too easy" in why:
                 assert way in ("harder", "more weight", "another exercise", "as hard")
     assert said > 3
+
+
+def test_which_way_is_told_by_what_is_believed_of_the_runner(
+    programme: Programme, library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    week = fit_runner(programme, make_runner(), library, house, MONDAY)
+    assert isinstance(week, FittedWeek)
+    item = next(
+        i for s in week.sessions for b in s.blocks for i in b.items if i.variant_id == "step-up" and i.prediction
+    )
+    said = LineVerdict("1", "1", "A1", "Split squat: 8", "too easy", "T01", "split-squat", None, 65.0, 0.5)
+    assert item.prediction is not None
+    for share, way in ((0.8, "harder"), (0.3, "easier"), (0.5, "as hard")):
+        foretold = replace(item, sets=1, load=None, prediction=replace(item.prediction, share=share))
+        assert which_way(said, foretold, library) == way
+    weaker = which_way(replace(said, share=None), replace(item, load=None), library)
+    ratio = library.variants["step-up"].main, library.variants["split-squat"].main
+    assert ratio[0] is not None
+    assert ratio[1] is not None
+    assert weaker == ("easier" if ratio[0].base < ratio[1].base else "harder")

@@ -9,7 +9,7 @@ from ferrule.check import minutes
 from ferrule.fit.bounds import bound_reason
 from ferrule.fit.build import Laid, LaidLine, sets_at
 from ferrule.fit.cautions import cautions_of
-from ferrule.fit.choices import Choice, Step
+from ferrule.fit.choices import Choice, Step, best_loss
 from ferrule.fit.days import DAY, HOUR, hours_to_key, run_times
 from ferrule.fit.given import line_text
 from ferrule.fit.growth import growth_reasons, sent_before
@@ -201,11 +201,11 @@ def condition_words(condition: Condition) -> str:
 
 def _item(ln: LaidLine, part: Part, c: Choice, block: Block, rounds: int, most: int, laid: Laid) -> FittedItem:
     setting, dose, variant = part.scope.setting, c.dose, c.variant
-    margin = setting.house.value("hysteresis")
     sets = sets_at(ln.item, block, rounds, most)
     prediction = predict(c, sets, setting.capacity)
     mine = part.choices
-    reasons = reasons_of(ln.item, mine.written, c, mine.choices, margin, mine.only, part.scope.setting.where)
+    band = (best_loss(mine.choices) if mine.best is None else mine.best) + setting.house.value("hysteresis")
+    reasons = reasons_of(ln.item, mine.written, c, mine.choices, band, mine.only, part.scope.setting.where)
     reasons = (*reasons, *growth_reasons(c, mine.choices))
     key = laid.week.sessions[ln.session].key
     before = sent_before(laid.last, laid.week.cycle_name, key, ln.item)

@@ -30,6 +30,7 @@ ReasonCode = Literal[
     "load chosen",
     "not fitted",
     "held",
+    "other lines",
 ]
 """Why a line differs from the text. Choices the coach left open, the finding week and `not fitted` are no departures, nor
 is `held`: the record says so, and `ferrule next` tells it line by line."""
