@@ -36,6 +36,12 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
         f"programme/paste_{part}.py": ("src/ferrule/programme/paste_test.py", "part of reading a pasted programme")
         for part in ("block", "head", "item", "line")
     },
+    **{
+        f"simulate/{part}.py": ("src/ferrule/simulate/dry_run_test.py", "part of the dry run")
+        for part in ("dry_run_life", "dry_run_squad", "fair")
+    },
+    "simulate/dry_run_words.py": ("src/ferrule/simulate/dry_run_summary_test.py", "the summary in words"),
+    "deliver/dry_run_page.py": ("src/ferrule/cli/dry_run_test.py", "the page of the command"),
     "deliver/explain_picture.py": ("src/ferrule/deliver/explain_test.py", "the picture beside the words"),
     **{
         f"deliver/{part}.py": ("src/ferrule/deliver/review_test.py", "part of the pages at the end of a cycle")

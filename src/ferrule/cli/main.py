@@ -13,6 +13,7 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("tidy", "FILE", "show a programme in its plain written form; --write keeps it"),
     ("paste", "FILE [--write OUT]", "turn an old programme copied from a note or a document into the notation"),
     ("spread", "FILE SQUAD.csv", "say for how many of the squad each written line is too easy, right or too hard"),
+    ("dry-run", "PROGRAMME", "try a programme on simulated runners, week by week, before any human sees it"),
     ("compare", "OLD NEW", "say what a runner does differently, week by week, between two versions of a programme"),
     ("show", "FILE --week N", "write one week of a programme out in full, for the coach"),
     ("fit", "WORKSPACE --week DATE", "fit the week to each runner and print the squad table and the read-back"),

@@ -120,7 +120,11 @@ def enveloped(facts: list[Fact], runner_id: str, on: date, source: Source, rng: 
 def _asked(session: FittedSession, item: FittedItem, on: date, amount: float) -> Asked:
     meant = item.prediction.intended.low if item.prediction else 2.0
     load, place = (item.load.kg, item.load.place) if item.load else (0.0, None)
-    return Asked(on, session.key, item.item_key, item.variant_id, item.sets, amount, meant, load, place)
+    most = amount if item.reps is None else max(amount, float(item.reps.high))
+    by_effort = item.rir is not None and item.reps is not None
+    return Asked(
+        on, session.key, item.item_key, item.variant_id, item.sets, amount, meant, load, place, most, by_effort
+    )
 
 
 def _of_line(entry: LoggedSet, item: FittedItem, copy_id: str) -> LoggedSet:

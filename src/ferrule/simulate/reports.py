@@ -36,6 +36,7 @@ class Habits:
     one_sided     share of sided exercises told side by side
     pain          chance that a set is stopped by pain
     stops_early   share of sets in repetitions that end by effort ("stop at 2 left"), not by number
+    in_range      a line with an effort to keep is always ended by it, inside its range: as it is printed
     """
 
     writes: bool = False
@@ -45,11 +46,15 @@ class Habits:
     one_sided: float = 0.05
     pain: float = 0.0015
     stops_early: float = 0.25
+    in_range: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """One line of one session as the runner got it. amount: repetitions or seconds, the least asked for; rir: meant."""
+    """One line of one session as the runner got it. amount: repetitions or seconds, the least asked for; rir: meant.
+
+    most   repetitions at which a set ends whatever is left, where that is known; by_effort: effort rules inside the range
+    """
 
     day: date
     session_key: str
@@ -60,6 +65,8 @@ class Asked:
     rir: float
     load_kg: float
     place: Place | None
+    most: float | None = None
+    by_effort: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +100,8 @@ def perform(
     """Every set of one line, one after the other. A set stopped by pain ends the line."""
     told: list[Happened] = []
     by_effort = rng.random() < habits.stops_early and not asks.hold
+    if habits.in_range:
+        by_effort = asked.by_effort and not asks.hold
     apart = asks.variant.sided and rng.random() < habits.one_sided
     sides: tuple[Side, ...] = ("left", "right") if apart else ("both",)
     for number in range(1, asked.sets + 1):
@@ -122,6 +131,10 @@ def _one_set(
     if by_effort:
         done = float(max(1, whole - max(0, round(asked.rir + 0.8 * float(rng.standard_normal())))))
         failed = False
+        if asked.most is not None:
+            done = min(done, asked.most)
+        if habits.in_range:  # the least of the range is tried, whatever is left
+            done, failed = max(done, float(min(whole, asked.amount))), whole < asked.amount
     else:
         done, failed = float(min(whole, asked.amount)), whole < asked.amount
     last = number == asked.sets

@@ -119,7 +119,7 @@ def make_squad(
         own = np.random.default_rng([seed, 1, n])
         member = _runner(n, own, weeks, empty_taps, slips)
         body = make_body(member.runner, world, MONDAY.year, own)
-        tests = _home_tests(world, body, own)
+        tests = home_tests(world, body, own)
         members.append(replace(member, runner=replace(member.runner, tests=tests)))
         bodies.append(body)
     cycles = tuple(_lines(world, rng, c) for c in range(-(-weeks // CYCLE_WEEKS)))
@@ -160,7 +160,7 @@ def _runner(n: int, rng: Generator, weeks: int, empty_taps: float, slips: float)
     return SimulatedRunner(replace(runner, races=races), habits, tuple(away), frozenset(gone), races)
 
 
-def _home_tests(world: World, body: Body, rng: Generator) -> tuple[FieldTest, ...]:
+def home_tests(world: World, body: Body, rng: Generator) -> tuple[FieldTest, ...]:
     """Six in ten runners did a short battery; counts stop with about two left, and miss by a few."""
     if rng.random() > 0.6:
         return ()

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.random import Generator
 from numpy.typing import NDArray
 
+from ferrule.capacity import curves
 from ferrule.capacity.norms import BY_GROUP
 from ferrule.capacity.prior import prior_capacity
 from ferrule.model.squad import Runner
@@ -141,6 +142,9 @@ def amount_at(body: Body, asks: TrueVariant, log_f: float) -> float:
     if asks.hold:
         seconds = asks.hold_s * math.exp(body.hold_log) * math.exp(log_f * asks.hold_b1)
         return min(MOST_HOLD_S, max(LEAST_HOLD_S, seconds))
+    if asks.fair_k > 0:
+        share = math.exp(min(log_f, 2.0))
+        return min(MOST_REPS, max(LEAST_REPS, curves.reps_at(share, asks.fair_k * math.exp(-body.tau))))
     k = asks.reps_k * math.exp(body.tau + body.own_tau[asks.variant.id])
     return min(MOST_REPS, max(LEAST_REPS, 1 + k * math.expm1(-log_f / 1.47)))
 
@@ -149,6 +153,8 @@ def share_of(body: Body, asks: TrueVariant, amount: float) -> float:
     """Log share of best at which `amount` repetitions or seconds are just possible: the inverse of `amount_at`."""
     if asks.hold:
         return math.log(amount / (asks.hold_s * math.exp(body.hold_log))) / asks.hold_b1
+    if asks.fair_k > 0:
+        return math.log(curves.share_at(max(amount, 1.0), asks.fair_k * math.exp(-body.tau)))
     k = asks.reps_k * math.exp(body.tau + body.own_tau[asks.variant.id])
     return -1.47 * math.log1p(max(amount - 1, -0.9) / k)
 

@@ -42,6 +42,7 @@ class TrueVariant:
     second, log_q   the group of the hidden second limit, and how far its share lies below the main one's in an average
                     runner (<= 0)
     reps_k          K of the mean repetition curve;  hold_s: seconds at share 1;  hold_b1: exponent of the hold curve
+    fair_k          steepness of the model's own repetition curve, taken instead when above 0 (a fair world)
     """
 
     variant: Variant
@@ -55,6 +56,7 @@ class TrueVariant:
     hold_b1: float
     main_index: int
     second_index: int
+    fair_k: float = 0.0
 
     def demand(self, load_kg: float, mass_kg: float) -> float:
         """True relative demand of the main group."""
