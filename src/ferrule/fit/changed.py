@@ -40,9 +40,9 @@ def _when(session: FittedSession) -> str:
 
 
 def _inside(was: FittedSession, now: FittedSession) -> Iterator[str]:
-    blocks = {(b.kind, b.label, b.name): b for b in now.blocks}
+    block_of = {i.item_key: b for b in now.blocks for i in b.items}
     for block in was.blocks:
-        other = blocks.get((block.kind, block.label, block.name))
+        other = next((block_of[i.item_key] for i in block.items if i.item_key in block_of), None)
         if other is not None and other.rounds != block.rounds:
             yield f"{_title(block)}: {other.rounds} instead of {block.rounds} {'sets' if block.kind == 'straight' else 'rounds'}"
     before = {i.item_key: i for b in was.blocks for i in b.items}
@@ -58,7 +58,8 @@ def _inside(was: FittedSession, now: FittedSession) -> Iterator[str]:
 
 
 def _title(block: FittedBlock) -> str:
-    return f"{block.kind} {block.label}".strip()
+    """`pair A`; a block without a letter is told by its first exercise."""
+    return f"{block.kind} {block.label or block.name or block.items[0].name}"
 
 
 def _line(was: FittedItem, now: FittedItem) -> Iterator[str]:

@@ -52,6 +52,15 @@ def test_what_is_told() -> None:
     )
 
 
+def test_two_blocks_of_one_kind_are_told_apart() -> None:
+    hops = FittedBlock("straight", "", 2, None, None, (replace(ITEM, item_key="B", name="Hop"),))
+    rows = FittedBlock("straight", "", 3, None, None, (replace(ITEM, item_key="C", name="Row"),))
+    both = replace(WEEK, sessions=(replace(SESSION, blocks=(hops, rows)),))
+    assert changes(both, both) == ()
+    fewer = replace(SESSION, blocks=(hops, replace(rows, rounds=2)))
+    assert changes(both, replace(both, sessions=(fewer,))) == ("session 1, straight Row: 2 instead of 3 sets",)
+
+
 def test_sessions_left_out_and_added() -> None:
     rest = (("Session 1: legs", Reason("days", "no time is left: only Mon are possible")),)
     assert changes(WEEK, replace(WEEK, sessions=(), rest_sessions=rest)) == (

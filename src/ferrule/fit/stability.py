@@ -110,9 +110,10 @@ def _block(n: int, laid: Laid, given: Given) -> BlockOfWeek:
     """The rounds the runner was given, where the text still offers as many."""
     block, own = laid.problem.blocks[n], laid.blocks[n]
     key = laid.week.sessions[block.session].key
+    lines = {item.key for item in own.items}
     for session in given.still_open().values():
         for b in session.blocks if base_key(session.key) == key else ():
-            if (b.kind, b.label, b.name) == (own.kind, own.label, own.name) and b.rounds in laid.rounds[n]:
+            if b.kind == own.kind and lines & {i.item_key for i in b.items} and b.rounds in laid.rounds[n]:
                 return replace(block, given=laid.rounds[n].index(b.rounds))
     return block
 

@@ -10,10 +10,11 @@ from hypothesis import HealthCheck, settings
 from hypothesis import given as some
 from hypothesis import strategies as st
 
+from ferrule.fit.build import Laid
 from ferrule.fit.changed import changes
 from ferrule.fit.conftest import KIT, MONDAY, TEXT, MakeRunner
 from ferrule.fit.given import Given, untouched
-from ferrule.fit.runner import capacity_of, fit_runner
+from ferrule.fit.runner import capacity_of, fit_runner, lay
 from ferrule.fit.squad import fit_squad
 from ferrule.fit.verify import verify
 from ferrule.model.exercise import Library
@@ -221,3 +222,21 @@ def test_days_are_told_as_people_say_them(fit: Fit, make_runner: MakeRunner) -> 
     first = week.sessions[0]
     moved = replace(week, sessions=(replace(first, day=date(2026, 1, 20), start=time(7)), *week.sessions[1:]))
     assert changes(week, moved)[0].startswith("session 1: Tue 20 January morning (07:00) instead of Mon 19 January")
+
+
+def test_two_straight_blocks_of_a_session_keep_each_its_own_sets(
+    fit: Fit, library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    straight = (
+        "Straight, 2 sets, rest 60 s\n\n- Towel row: 8, 3 RIR\n\nStraight, 4 sets, rest 60 s\n\n- Press-up: 8, 3 RIR\n"
+    )
+    text = TEXT.split("### Session 1")[0] + "### Session 1: arms, 30 min\n\n" + straight
+    programme = read_programme(text, "programme.md", library)[0]
+    runner = make_runner()
+    week = again(runner, Fit((programme, library, house)))
+    laid = lay(programme, runner, library, house, MONDAY, given=Given(week, MONDAY))
+    assert isinstance(laid, Laid)
+    assert [(rounds[0], block.given) for rounds, block in zip(laid.rounds, laid.problem.blocks, strict=True)] == [
+        (2, 0),
+        (4, 0),
+    ]
