@@ -41,7 +41,6 @@ TESTED_THROUGH: dict[str, tuple[str, str]] = {
         for part in ("dry_run_life", "dry_run_squad", "fair")
     },
     "simulate/dry_run_words.py": ("src/ferrule/simulate/dry_run_summary_test.py", "the summary in words"),
-    "deliver/dry_run_page.py": ("src/ferrule/cli/dry_run_test.py", "the page of the command"),
     "deliver/explain_picture.py": ("src/ferrule/deliver/explain_test.py", "the picture beside the words"),
     **{
         f"deliver/{part}.py": ("src/ferrule/deliver/review_test.py", "part of the pages at the end of a cycle")
