@@ -32,6 +32,8 @@ STRATUM_SD: Final = (0.5, 0.3)
 """How far (level and shift, slope and log factor) may move from what they are drawn to. The finding week is foretold from
 norms alone, so little of it is taken for the weeks after. Chosen on simulated squads 10 to 20, measured on others."""
 
+LEAST_SLOPE: Final = 0.1
+"""So that more is never said to be likelier than less, whatever few sets tell (ours)."""
 LEAN_SD: Final = 0.5
 TELLING: Final = 0.2
 """Spreads by which the middle of what is told lay off the truth in strata of simulated squads 10 to 15 (up to 0.2)."""
@@ -41,10 +43,15 @@ ROOT_TWO: Final = math.sqrt(2)
 Pair = tuple[float, float]
 
 
-def calibrate(told: Iterable[Compared], version: Version) -> Calibration:
-    """The corrections that `told` up to `version.until` give. In whatever order they came; each entry counts once."""
+def calibrate(told: Iterable[Compared], version: Version, *, reserve: bool = True) -> Calibration:
+    """The corrections that `told` up to `version.until` give. In whatever order they came; each entry counts once.
+
+    reserve   whether the reserve is corrected as well; else chances alone
+    """
     kept = {c.entry_id: c for c in sorted(told, key=repr) if c.day <= version.until}
     every = [kept[e] for e in sorted(kept)]
+    if not reserve:
+        every = [replace(c, reading="nothing") for c in every if c.done is not None]
     finding, later = [c for c in every if c.finding], [c for c in every if not c.finding]
     rest = _learnt(later, _learnt(finding, SAME, FINDING_SD), ALL_SD)
     made = Calibration(version.number, version.until, {}, rest)
@@ -74,6 +81,9 @@ def _learnt(sets: Sequence[Compared], towards: Correction, sd: Pair, *, hold: bo
         odds = np.array([_odds(c.asked_z) for c in told])
         done = np.array([float(bool(c.done)) for c in told])
         level, slope = _most_likely(lambda t: _chance_slope(t, odds, done), (towards.level, towards.slope), sd)
+        if slope < LEAST_SLOPE:
+            slope = LEAST_SLOPE
+            (level,) = _most_likely(lambda t: _level_slope(t, slope * odds, done), (towards.level,), sd[:1])
         by = replace(by, level=level, slope=slope, sets=len(told))
     if len(readings) >= LEAST_SETS:
         shift, factor = _reserve(readings, towards, sd)
@@ -120,6 +130,12 @@ def _chance_slope(t: Array, odds: Array, done: Array) -> tuple[Array, Array]:
     x = np.stack([np.ones_like(odds), odds], axis=1)
     p = 1 / (1 + np.exp(-(x @ t).clip(-30, 30)))
     return x.T @ (done - p), (x * (p * (1 - p))[:, None]).T @ x
+
+
+def _level_slope(t: Array, odds: Array, done: Array) -> tuple[Array, Array]:
+    """Gradient and information of the level alone."""
+    p = 1 / (1 + np.exp(-(t[0] + odds).clip(-30, 30)))
+    return np.array([(done - p).sum()]), np.array([[(p * (1 - p)).sum()]])
 
 
 def _reserve_slope(t: Array, told: Array) -> tuple[Array, Array]:

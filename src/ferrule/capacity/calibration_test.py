@@ -89,6 +89,17 @@ def test_chances_come_out_as_often_as_they_are_stated() -> None:
         assert sum(bool(c.done) for c in inside) / len(inside) == pytest.approx(stated, abs=0.05)
 
 
+def test_what_contradicts_every_chance_makes_none_likelier_for_more() -> None:
+    """The more was asked the more often it was done: chances come together, at what happened, and never turn round."""
+    rng = random.Random(3)
+    told = [replace(c, done=rng.random() < (0.8 if c.asked_z > -0.8 else 0.4)) for c in drawn(2000, KNOWN)]
+    by = calibrate(told, VERSION).of(KNOWN)
+    chances = [by.chance(p / 100) for p in range(101)]
+    assert chances == sorted(chances)
+    share = sum(bool(c.done) for c in told) / len(told)
+    assert sum(corrected_chance(by, c.asked_z) for c in told) / len(told) == pytest.approx(share, abs=0.02)
+
+
 def test_fewer_than_138_sets_take_what_all_together_tell_and_say_so() -> None:
     few = drawn(LEAST_SETS - 1, FIRST, shift=-0.5)
     made = calibrate([*drawn(1000, KNOWN, shift=0.4), *few], VERSION)

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from ferrule.capacity import curves
 from ferrule.capacity.belief import belief
-from ferrule.capacity.fold import fold, fold_kept
+from ferrule.capacity.fold import fold, fold_kept, fold_mondays
 from ferrule.capacity.prior import prior_capacity
 from ferrule.library.reader import load_library
 from ferrule.model.entry import LoggedSet, LoggedTest, Reserve, TimeAway
@@ -60,6 +60,28 @@ def test_any_order_of_arrival_gives_the_identical_state(sets: list[LoggedSet], o
     shuffled = list(sets)
     order.shuffle(shuffled)
     assert fold(RUNNER, LIBRARY, until=UNTIL, sets=sets) == fold(RUNNER, LIBRARY, until=UNTIL, sets=shuffled)
+
+
+@settings(derandomize=True, max_examples=15, deadline=None)
+@given(RECORDS, st.lists(st.tuples(st.integers(0, 39), st.sampled_from([18.0, 22.0])), max_size=2))
+def test_monday_by_monday_in_one_pass_gives_what_each_fold_gives(
+    sets: list[LoggedSet], tests: list[tuple[int, float]]
+) -> None:
+    """The list tells a test of 22 without a date: with its dated telling it counts from that day on only."""
+    runner = replace(
+        RUNNER,
+        races=(START + timedelta(days=20),),
+        tests=(FieldTest("heel raises", 22.0), FieldTest("press-ups", 15.0)),
+    )
+    dated = [LoggedTest(f"t{n}", "R01", START + timedelta(day), "heel raises", v) for n, (day, v) in enumerate(tests)]
+    away = (TimeAway("R01", START + timedelta(9), START + timedelta(15), "illness"),)
+    mondays = [START + timedelta(weeks=n) for n in range(-1, 7)]
+    found = list(fold_mondays(runner, LIBRARY, mondays, sets=sets, tests=dated, away=away))
+    assert len(found) == len(mondays)
+    for monday, state in zip(mondays, found, strict=True):
+        until = monday - timedelta(days=1)
+        races = [r for r in runner.races if r <= until]
+        assert state == fold(runner, LIBRARY, until=until, sets=sets, tests=dated, away=away, races=races)[0]
 
 
 @settings(derandomize=True, max_examples=20, deadline=None)

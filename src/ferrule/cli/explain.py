@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -12,7 +13,6 @@ from ferrule.capacity.belief import belief
 from ferrule.capacity.explain import exercise_belief, group_beliefs
 from ferrule.capacity.fold import fold
 from ferrule.capacity.observation import mass_of
-from ferrule.capacity.offsets import NO_OFFSETS, Offsets
 from ferrule.capacity.prior import prior_capacity
 from ferrule.capacity.telling import asked_of, most_telling
 from ferrule.cli import workspace as ws
@@ -35,8 +35,10 @@ from ferrule.model.fitted import FittedItem, FittedWeek, Held, Impossible
 from ferrule.model.quantity import Range
 from ferrule.model.squad import Runner
 from ferrule.model.words import Place
-from ferrule.next.squad import offsets_for
-from ferrule.record.standing import away_of, sets_of, standing_of, tests_of
+from ferrule.next.beliefs import something_known
+from ferrule.next.past import NOTHING_SHARED, Shared
+from ferrule.next.squad import shared_for
+from ferrule.record.standing import away_of, sets_of, standing_apart, standing_of, tests_of
 from ferrule.squad.loads import load_choices
 from ferrule.squad.place import monday_of
 from ferrule.squad.sites import sites_of
@@ -82,12 +84,12 @@ def run(words: list[str]) -> int:
 
 def explained(workspace: ws.Workspace, runner: Runner, on: date, variant: Variant | None = None) -> Explanation:
     """`explanation` with everything that stands in the record of the workspace."""
-    entries = entries_in(workspace)
+    entries = standing_apart(entries_in(workspace))
     own = standing_of(entries, runner.id)
-    offsets = offsets_for(workspace.programme, workspace.squad, workspace.library, entries, runner, monday_of(on))
+    shared = shared_for(workspace.programme, workspace.squad, workspace.library, entries, runner, monday_of(on))
     return explanation(
         workspace, runner, on, variant, sets=sets_of(own, runner.id), tests=tests_of(own, runner.id),
-        away=away_of(own, runner.id), offsets=offsets,
+        away=away_of(own, runner.id), shared=shared,
     )  # fmt: skip
 
 
@@ -100,20 +102,24 @@ def explanation(
     sets: Sequence[LoggedSet] = (),
     tests: Sequence[LoggedTest] = (),
     away: Iterable[TimeAway] = (),
-    offsets: Offsets = NO_OFFSETS,
+    shared: Shared = NOTHING_SHARED,
 ) -> Explanation:
     """What is believed of `runner` on the day `on`, with what they told until then.
 
     variant   the exercise to explain; None takes the one whose set would tell most
-    offsets   what the squad shares
+    shared    what the squad shares, and what corrects its chances
     """
     library, mass = workspace.library, mass_of(runner)
     sets = tuple(e for e in sets if e.runner_id == runner.id and e.day <= on)
     tests = tuple(t for t in tests if t.runner_id == runner.id and t.day <= on)
     races = tuple(r for r in runner.races if r <= on)
-    state, doubts = fold(runner, library, until=on, sets=sets, tests=tests, away=away, races=races, offsets=offsets)
-    known = belief(state, library, mass) if sets or tests else prior_capacity(runner, on.year)
-    week, said = _week(workspace, runner, on, known if sets or tests else None)
+    state, doubts = fold(
+        runner, library, until=on, sets=sets, tests=tests, away=away, races=races, offsets=shared.offsets
+    )
+    told = something_known(state, shared.offsets)
+    known = belief(state, library, mass) if told else prior_capacity(runner, on.year)
+    known = replace(known, calibration=shared.calibration)
+    week, said = _week(workspace, runner, on, known if told else None)
     asked = () if week is None else asked_of(week, library)
     tellings = most_telling(state, library, asked)
     if variant is None and tellings:

@@ -11,11 +11,12 @@ from ferrule.capacity.fold import fold
 from ferrule.capacity.observation import mass_of
 from ferrule.capacity.offsets import NO_OFFSETS, Offsets
 from ferrule.capacity.state import State
+from ferrule.capacity.working import Context
 from ferrule.model.exercise import Library
 from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding
 from ferrule.model.squad import Capacity, Runner, Squad
-from ferrule.record.standing import away_of, by_runner, sets_of, tests_of
+from ferrule.record.standing import away_of, by_runner, sets_of, standing_apart, standing_of, tests_of
 
 
 def beliefs(
@@ -28,22 +29,27 @@ def beliefs(
 
     A runner of whom nothing is known, and nothing of the squad either, is left out: the fit then takes the prior.
     """
-    own = by_runner(entries)
+    own = by_runner(standing_apart(entries))
     out: dict[str, Capacity] = {}
     found: list[Finding] = []
     for runner in squad.runners:
         state, doubts = state_of(runner, library, own.get(runner.id, ()), monday - timedelta(days=1), offsets)
         found.extend(_named(f, runner) for f in doubts)
-        if state.seen or state.group_days or offsets.names:
+        if something_known(state, offsets):
             out[runner.id] = belief(state, library, mass_of(runner))
     return out, tuple(found)
+
+
+def something_known(state: State, offsets: Offsets | Context) -> bool:
+    """Whether the record says anything for this runner, be it through the squad; else the fit takes the prior."""
+    return bool(state.seen or state.group_days or offsets.names)
 
 
 def states_of(
     squad: Squad, library: Library, entries: Iterable[Entry], until: date, offsets: Offsets = NO_OFFSETS
 ) -> dict[str, State]:
     """Runner id -> folded state at the end of `until`; what `share_offsets` makes the squad's offsets of."""
-    own = by_runner(entries)
+    own = by_runner(standing_apart(entries))
     return {r.id: state_of(r, library, own.get(r.id, ()), until, offsets)[0] for r in squad.runners}
 
 
@@ -51,13 +57,14 @@ def state_of(
     runner: Runner, library: Library, entries: tuple[Entry, ...], until: date, offsets: Offsets = NO_OFFSETS
 ) -> tuple[State, tuple[Finding, ...]]:
     """The folded state of one runner from entries in any order, and the questions that arose."""
+    own = standing_of(entries, runner.id)
     return fold(
         runner,
         library,
         until=until,
-        sets=sets_of(entries, runner.id),
-        tests=tests_of(entries, runner.id),
-        away=away_of(entries, runner.id),
+        sets=sets_of(own, runner.id),
+        tests=tests_of(own, runner.id),
+        away=away_of(own, runner.id),
         races=(r for r in runner.races if r <= until),
         offsets=offsets,
     )

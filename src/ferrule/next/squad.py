@@ -6,8 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from ferrule.capacity.offsets import NO_OFFSETS, Offsets, share_offsets
-from ferrule.capacity.versions import Version, cycle_mondays, version_on, versions
+from ferrule.capacity.offsets import Offsets
 from ferrule.fit.given import Given, base_key
 from ferrule.fit.squad import Progress, fit_squad
 from ferrule.model.exercise import Library
@@ -17,11 +16,11 @@ from ferrule.model.fitted import FittedSession, FittedWeek, SquadWeek
 from ferrule.model.house import House
 from ferrule.model.programme import Programme
 from ferrule.model.squad import Capacity, Runner, Squad
-from ferrule.next.beliefs import beliefs, states_of
+from ferrule.next.beliefs import beliefs
+from ferrule.next.past import Shared, shared_on
 from ferrule.next.plan import Plan, plan_of
 from ferrule.next.propose import Proposals, told
-from ferrule.record.standing import by_runner
-from ferrule.squad.place import first_monday
+from ferrule.record.standing import by_runner, standing_apart
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +60,7 @@ def told_of(
     """
     last = {r: weeks[-1] for r, weeks in sent.items() if weeks}
     goes_on = {r: remembered(weeks) for r, weeks in sent.items() if weeks}
-    every = tuple(entries)
+    every = standing_apart(entries)
     known, doubts = beliefs_on(programme, squad, library, every, monday)
     own = by_runner(every)
     plans = {
@@ -114,36 +113,32 @@ def next_week(
 def beliefs_on(
     programme: Programme, squad: Squad, library: Library, entries: Iterable[Entry], monday: date
 ) -> tuple[Mapping[str, Capacity], tuple[Finding, ...]]:
-    """`beliefs`, each runner with the version of what the squad shares that counts in their cycle (`capacity.versions`)."""
-    every = tuple(entries)
-    shared: dict[date | None, Offsets] = {None: NO_OFFSETS}
-    groups: dict[date | None, list[Runner]] = {}
-    for runner in squad.runners:
-        version = None if not every else _version(programme, runner, monday)
-        if version is not None and version.counts_from not in shared:
-            states = states_of(squad, library, every, version.until)
-            shared[version.counts_from] = share_offsets(states, library, version.number, version.until)
-        groups.setdefault(None if version is None else version.counts_from, []).append(runner)
+    """`beliefs`, each runner with the version that counts in their cycle (`capacity.versions`) of what the squad shares, and
+    of what corrects its chances.
+    """
+    stand = standing_apart(entries)
+    shared = shared_on(programme, squad, library, stand, squad.runners, monday)
+    own = by_runner(stand)
     known: dict[str, Capacity] = {}
     found: list[Finding] = []
-    for counts_from, runners in groups.items():
-        some, doubts = beliefs(replace(squad, runners=tuple(runners)), library, every, monday, shared[counts_from])
-        known |= some
+    for runner in squad.runners:
+        by = shared[runner.id]
+        one = replace(squad, runners=(runner,))
+        some, doubts = beliefs(one, library, own.get(runner.id, ()), monday, by.offsets)
+        known |= {r: replace(capacity, calibration=by.calibration) for r, capacity in some.items()}
         found += doubts
     return known, tuple(found)
+
+
+def shared_for(
+    programme: Programme, squad: Squad, library: Library, entries: Iterable[Entry], runner: Runner, monday: date
+) -> Shared:
+    """What the squad shares, and what corrects its chances, as they count for this runner on `monday`."""
+    return shared_on(programme, squad, library, standing_apart(entries), (runner,), monday)[runner.id]
 
 
 def offsets_for(
     programme: Programme, squad: Squad, library: Library, entries: Iterable[Entry], runner: Runner, monday: date
 ) -> Offsets:
     """What the squad shares, as it counts for this runner on `monday`."""
-    every = tuple(entries)
-    version = _version(programme, runner, monday) if every else None
-    if version is None:
-        return NO_OFFSETS
-    return share_offsets(states_of(squad, library, every, version.until), library, version.number, version.until)
-
-
-def _version(programme: Programme, runner: Runner, monday: date) -> Version | None:
-    first = first_monday(runner, programme.weeks)
-    return None if first is None else version_on(versions(cycle_mondays(programme, first)), monday)
+    return shared_for(programme, squad, library, entries, runner, monday).offsets
