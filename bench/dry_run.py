@@ -28,7 +28,7 @@ Row = tuple[str, float, str]
 RUNNERS, WEEKS = 24, 6
 RUNNER_WEEKS = 2_000
 FIRST_SEED = 100
-FAIR_RUNS = 4
+FAIR_RUNS = 2
 RULES = ("raised after pain", "stopped region loaded", "jump", "contacts", "novelty")
 
 
@@ -55,7 +55,11 @@ def runs() -> Iterator[DryRun]:
     for seed in count(FIRST_SEED):
         found = one(seed)
         sent += len(found.sent)
-        print(f"  seed {seed}: {sent} runner-weeks", file=sys.stderr, flush=True)
+        print(f"  seed {seed}: {sent} runner-weeks, {len(found.broken)} broken", file=sys.stderr, flush=True)
+        for b in found.broken:
+            print(f"    {b.rule}: {b.runner_id} week {b.week} {b.where}: {b.what}", file=sys.stderr, flush=True)
+        for why, many in summary_of(found).not_sent:
+            print(f"    not sent {many}: {why}", file=sys.stderr, flush=True)
         yield found
         if sent >= RUNNER_WEEKS:
             return
@@ -80,8 +84,9 @@ def run() -> list[Row]:
         ("processor time", 1000 * spent / max(1, len(sent)), "ms a runner-week"),
         *((f"broken: {rule}", float(broken[rule]), "times") for rule in RULES),
     ]
-    for b in [b for r in every for b in r.broken][:10]:
-        print(f"  broken {b.rule}: {b.runner_id} week {b.week} {b.where}: {b.what}", file=sys.stderr)
+    rows.append(
+        ("runner-weeks not sent", float(sum(w.outcome != "sent" for r in every for w in r.weeks)), "runner-weeks")
+    )
     rows += [(f"effort {e}", 100 * share(lines, e), "% of dosed lines") for e in ("too easy", "right", "too hard")]
     rows.append(("sets failed", 100 * sum(x.failed for x in lines) / max(1, sum(x.sets for x in lines)), "% of sets"))
     rows.append(("runner-weeks with pain", 100 * float(np.mean([w.hurt >= 1 for w in sent])), "%"))

@@ -14,7 +14,7 @@ from ferrule.simulate.dry_run_words import NOT_PEOPLE, percent, told
 NAME_W, BAR_W, ROW_H, HEAD_H = 300.0, 420.0, 24.0, 40.0
 STYLE = (
     "body{max-width:860px}table{border-collapse:collapse;font-size:14px}th,td{text-align:left;padding:3px 10px 3px 0;"
-    "border-bottom:1px solid #d9d2c3;vertical-align:top}pre{white-space:pre-wrap;font-size:13px;line-height:1.45}"
+    "border-bottom:1px solid #d9d2c3;vertical-align:top}pre{white-space:pre;overflow-x:auto;font-size:12px;line-height:1.45}"
     ".wide{overflow-x:auto}section{margin-top:28px}"
 )
 
@@ -38,12 +38,17 @@ def page(run: DryRun, summary: Summary) -> str:
         "<p class=fade>Where the last set of each line truly lay to the effort the coach meant. In brackets: the middle "
         "80 % over runners drawn again.</p>"
         f"{pictures}<section><h2>Week by week</h2><div class=wide>{_weeks(summary)}</div></section>"
-        f"<section><h2>All of it</h2><pre>{_text(told(run, summary))}</pre></section></body></html>\n"
+        f"<section><h2>All of it</h2><pre tabindex=0>{_as_printed(told(run, summary))}</pre></section></body></html>\n"
     )
 
 
 def _text(value: str) -> str:
     return escape("\n".join(clean(x) for x in value.split("\n")))
+
+
+def _as_printed(text: str) -> str:
+    """Columns stay where they are: only what no page can show is taken out."""
+    return escape("\n".join("".join(c for c in line if c.isprintable()) for line in text.split("\n")))
 
 
 def picture(lines: list[LineSummary]) -> str:

@@ -18,7 +18,7 @@ from ferrule.fit.growth import base_key
 from ferrule.fit.runner import fit_runner
 from ferrule.model.exercise import Library
 from ferrule.model.fact import Decided, Entry, PainTold
-from ferrule.model.fitted import FittedItem, FittedSession, FittedWeek, Outcome
+from ferrule.model.fitted import Away, FittedItem, FittedSession, FittedWeek, Held, Impossible, Outcome
 from ferrule.model.house import House
 from ferrule.model.programme import LIGHT, Programme
 from ferrule.model.squad import Runner, Squad
@@ -83,7 +83,8 @@ class LineDone:
 
 @dataclass(frozen=True, slots=True)
 class WeekDone:
-    """One runner's week. outcome: `sent`, or why nothing was; minutes: of each session, estimated; hurt: most true pain."""
+    """One runner's week. outcome: `sent`, or what was instead, and `why`; minutes: of each session, estimated; hurt: most
+    true pain."""
 
     runner_id: str
     week: int
@@ -95,6 +96,7 @@ class WeekDone:
     missed: int = 0
     hurt: float = 0.0
     gone: bool = False
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,7 +203,9 @@ def _live(
     person.late = []
     runner = person.runner
     if not isinstance(outcome, FittedWeek):
-        return WeekDone(runner.id, number, "", type(outcome).__name__.lower(), gone=person.life.gone)
+        return WeekDone(
+            runner.id, number, "", type(outcome).__name__.lower(), gone=person.life.gone, why=why_not(outcome)
+        )
     before = person.life.body
     lived = live_week(
         person.life, person.nature, outcome, f"{runner.id}-{number}", world, library, person.rng, fair=fair
@@ -218,6 +222,13 @@ def _live(
         tuple(foot_contacts(s, library) for s in outcome.sessions), len(lived.missed),
         max(lived.life.sores.values(), default=0.0), lived.life.gone,
     )  # fmt: skip
+
+
+def why_not(outcome: Impossible | Held | Away) -> str:
+    """Why there is no week, in words."""
+    if isinstance(outcome, Impossible):
+        return "; ".join(dict.fromkeys(f.what for f in outcome.reasons))
+    return outcome.reason
 
 
 def _clear(person: _Person, entries: Iterable[Entry], monday: date) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -104,7 +105,7 @@ class WeekSummary:
 
 @dataclass(frozen=True, slots=True)
 class Summary:
-    """All of a dry run. not_sent: outcome -> runner-weeks;  there: runner -> week in which they were in the band, 0 never."""
+    """All of a dry run. not_sent: outcome with why -> runner-weeks;  there: runner -> week in which they were in the band, 0 never."""
 
     weeks: tuple[WeekSummary, ...]
     lines: tuple[LineSummary, ...]
@@ -122,10 +123,10 @@ def summary_of(run: DryRun) -> Summary:
     sent = run.sent
     numbers = sorted({w.week for w in run.weeks})
     weeks = tuple(_week(n, [w for w in sent if w.week == n]) for n in numbers)
-    kinds = sorted({w.outcome for w in run.weeks} - {"sent"})
+    kinds = Counter(f"{w.outcome}: {w.why}" if w.why else w.outcome for w in run.weeks if w.outcome != "sent")
     return Summary(
         weeks, tuple(_lines(sent)), tuple(_stalls(sent)), strata_of(x for w in sent for x in w.lines),
-        tuple((k, sum(w.outcome == k for w in run.weeks)) for k in kinds), tuple(_there(sent)),
+        tuple(sorted(kinds.items())), tuple(_there(sent)),
     )  # fmt: skip
 
 

@@ -79,10 +79,10 @@ def test_when_a_runner_is_in_the_band() -> None:
 
 
 def test_words_and_data_say_the_same_and_nothing_is_not_a_number() -> None:
-    found = run(week("A", 1, LINE), WeekDone("B", 1, "", "held"))
+    found = run(week("A", 1, LINE), WeekDone("B", 1, "", "held", why="health"))
     summary = summary_of(found)
     text, data = told(found, summary), as_data(found, summary)
-    assert "not sent: 1 runner-weeks held" in text
+    assert "1 runner-weeks held: health" in text
     assert "Safety rules: none broken in 1 runner-weeks" in text
     assert data["runner_weeks"] == 1
     assert data["weeks"][0]["right"]["value"] == 1.0

@@ -45,7 +45,7 @@ def told(run: DryRun, summary: Summary) -> str:
         *_rules(run),
     ]
     if summary.not_sent:
-        out += ["", "not sent: " + ", ".join(f"{n} runner-weeks {kind}" for kind, n in summary.not_sent)]
+        out += ["", "Not sent", *(f"  {n} runner-weeks {kind}" for kind, n in summary.not_sent)]
     return "\n".join(out)
 
 
