@@ -75,12 +75,15 @@ def _asked(
     progress = progress_line(sys.stderr, f"fitting with {len(shop)} things,", len(runners))
 
     told = told_in(workspace, monday)
+    by_id = {r.id: r for r in told.squad.runners}
+    asked = [by_id[r.id] for r in runners]
 
     def ask(workers: int) -> list[Gain]:
         out: list[Gain] = []
         found = what_to_buy(
-            workspace.programme, runners, workspace.library, workspace.house, monday, shop,
+            workspace.programme, asked, workspace.library, workspace.house, monday, shop,
             last=told.goes_on, beliefs=told.beliefs, workers=workers, site=site,
+            own={r: p.own for r, p in told.plans.items()},
         )  # fmt: skip
         for n, (runner, gains) in enumerate(found):
             out += gains

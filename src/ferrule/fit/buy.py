@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 
+from ferrule.fit.bounds import NO_OWN, Own
 from ferrule.fit.runner import fit_runner
 from ferrule.model.exercise import Library
 from ferrule.model.finding import Finding, Span
@@ -114,39 +115,39 @@ def things(names: Iterable[str] = COMMON) -> tuple[tuple[Thing, ...], tuple[Find
 def what_to_buy(
     programme: Programme, runners: Sequence[Runner], library: Library, house: House, monday: date,
     shop: Sequence[Thing], *, last: Mapping[str, FittedWeek] | None = None,
-    beliefs: Mapping[str, Capacity] | None = None, workers: int = 1, site: str = "",
+    beliefs: Mapping[str, Capacity] | None = None, workers: int = 1, site: str = "", own: Mapping[str, Own] = NO_OWN,
 ) -> Iterator[tuple[Runner, tuple[Gain, ...]]]:  # fmt: skip
     """Each runner with what each thing they do not own would change; things that change nothing are left out.
 
-    last, beliefs   as for `fit_squad`: the week sent before, and what is believed of each
+    last, beliefs, own   as for `fit_squad`: the week sent before, what is believed of each, and what the record makes of the
+                    week; lanes and the change budget are left out
     workers         processes; the answer does not depend on it
     site            where the thing would be, by name; "" is the first of each runner. Raises ValueError for a runner who
                     does not train there
     """
     for runner in runners:
         with_pieces(runner, (), site)
-    fixed = (programme, library, house, monday_of(monday), tuple(shop), site)
+    fixed = (library, house, monday_of(monday), tuple(shop), site)
+    plans = [own.get(r.id) or Own(programme) for r in runners]
     befores = [(last or {}).get(r.id) for r in runners]
     known = [(beliefs or {}).get(r.id) for r in runners]
     if workers <= 1:
-        yield from zip(runners, map(partial(_gains, *fixed), runners, befores, known), strict=True)
+        yield from zip(runners, map(partial(_gains, *fixed), runners, plans, befores, known), strict=True)
         return
     with ProcessPoolExecutor(max_workers=workers, initializer=_begin, initargs=fixed) as pool:
-        yield from zip(runners, pool.map(_gains_there, runners, befores, known), strict=True)
+        yield from zip(runners, pool.map(_gains_there, runners, plans, befores, known), strict=True)
 
 
-_HERE: list[tuple[Programme, Library, House, date, tuple[Thing, ...], str]] = []
+_HERE: list[tuple[Library, House, date, tuple[Thing, ...], str]] = []
 """In a process of the pool: what it was started with, so that the library does not travel with every runner."""
 
 
-def _begin(
-    programme: Programme, library: Library, house: House, monday: date, shop: tuple[Thing, ...], site: str
-) -> None:
-    _HERE[:] = [(programme, library, house, monday, shop, site)]
+def _begin(library: Library, house: House, monday: date, shop: tuple[Thing, ...], site: str) -> None:
+    _HERE[:] = [(library, house, monday, shop, site)]
 
 
-def _gains_there(runner: Runner, last: FittedWeek | None, capacity: Capacity | None) -> tuple[Gain, ...]:
-    return _gains(*_HERE[0], runner, last, capacity)
+def _gains_there(runner: Runner, own: Own, last: FittedWeek | None, capacity: Capacity | None) -> tuple[Gain, ...]:
+    return _gains(*_HERE[0], runner, own, last, capacity)
 
 
 def ranked(gains: Iterable[Gain]) -> tuple[Advice, ...]:
@@ -166,13 +167,14 @@ def _worth(advice: Advice) -> tuple[int, int, float]:
 
 
 def _gains(
-    programme: Programme, library: Library, house: House, monday: date, shop: Sequence[Thing], site: str,
-    runner: Runner,
-    last: FittedWeek | None, capacity: Capacity | None,
+    library: Library, house: House, monday: date, shop: Sequence[Thing], site: str,
+    runner: Runner, own: Own, last: FittedWeek | None, capacity: Capacity | None,
 ) -> tuple[Gain, ...]:  # fmt: skip
     def fit(more: tuple[KitItem, ...]) -> Outcome:
         richer = with_pieces(runner, more, site)
-        return fit_runner(programme, richer, library, house, monday, last, capacity=capacity)
+        return fit_runner(
+            own.programme, richer, library, house, monday, last, own.pinned, capacity=capacity, bounds=own.bounds
+        )
 
     now = fit(())
     here = next(s.kit for s in sites_of(runner) if not site or s.name.lower() == site.lower())

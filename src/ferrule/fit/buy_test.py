@@ -7,6 +7,7 @@ from datetime import date
 
 import pytest
 
+from ferrule.fit.bounds import Own
 from ferrule.fit.buy import Gain, LineGain, effort_of, lines_of, owns, ranked, things, what_to_buy
 from ferrule.fit.conftest import MONDAY, MakeRunner
 from ferrule.fit.runner import fit_runner
@@ -106,3 +107,11 @@ def test_the_order_is_weeks_then_lines_then_effort_and_ties_are_said() -> None:
     assert [a.thing for a in found] == ["d", "b", "a", "c", "e"]
     assert [a.tied for a in found] == [False, False, False, True, False]
     assert found[1].lines == 3
+
+
+def test_the_week_is_the_one_the_record_makes(thrust: Programme, library: Library, make_runner: MakeRunner) -> None:
+    runner = make_runner(kit=(KitItem("mat"),), anchor=START)
+    shop, _ = things(["bench 45 cm"])
+    bridges = read_programme(ROW.replace("Hip thrust", "Bridge"), "p.md", library)[0]
+    ((_, gains),) = what_to_buy(thrust, [runner], library, House(), MONDAY, shop, own={runner.id: Own(bridges)})
+    assert not any(g.better for g in gains)
