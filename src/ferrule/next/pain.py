@@ -33,6 +33,7 @@ class Hurt:
 
     tier      0 none, 1 hold, 2 cut, 3 stop and ask;  worst, morning: most of the week it was last told, of 10
     reason    in words a coach reads;  items: (session key, line key) at which it was told, in that week
+    at        the same with the exercise that was done, "" where it was not told
     """
 
     region: Region
@@ -42,6 +43,7 @@ class Hurt:
     morning: int | None
     reason: str
     items: frozenset[tuple[str, str]] = frozenset()
+    at: frozenset[tuple[str, str, str]] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +105,7 @@ def _of_week(
     morning = max(mornings, default=None)
     where = where_words(region, side)
     items = frozenset((p.session_key, p.item_key) for p in week if p.item_key)
+    at = frozenset((p.session_key, p.item_key, p.variant_id) for p in week if p.item_key)
     most, settled, rise = house.value("pain-stop"), house.value("pain-settled"), house.value("pain-rise")
     was = max((p.worst for p in before if p.worst is not None and p.day >= end - 3 * WEEK), default=None)
     peak = max(worst, morning or 0)
@@ -121,7 +124,7 @@ def _of_week(
     if NONE < tier < STOP and region in GROWTH_SITES and may_be_under_18(runner.birth_year, end.year):
         tier = tier + 1
         why += "; may be under 18, and at a growth site, so a tier up"
-    return Hurt(region, side, tier, peak, morning, why, items)
+    return Hurt(region, side, tier, peak, morning, why, items, at)
 
 
 def _later(hurt: Hurt, weeks: int) -> Hurt:

@@ -22,8 +22,8 @@ from ferrule.model.squad import Hold, Runner, Sore
 from ferrule.next import absence, conditions, decided, pain, taper
 from ferrule.next.came import Came, came_of
 from ferrule.next.edit import edited
-from ferrule.next.ruling import Key, Ruling
-from ferrule.next.touch import lines_on, work_lines
+from ferrule.next.ruling import HURT_AT, Key, Ruling
+from ferrule.next.touch import lines_on, loads, work_lines
 from ferrule.programme.weeks import week_of
 from ferrule.record.standing import away_of, decided_of, pains_of, sets_of, standing_of
 from ferrule.squad.away import with_away
@@ -171,7 +171,26 @@ def _of_pain(
             out.append(Ruling("pain next morning", reason, "back off", lines, most=most, keep=True))
         else:
             out.append(Ruling("pain stop", h.reason, "stop", lines, most=1.0, keep=True))
+            at = _hurt_at(h, week, last, library)
+            if at:
+                out.append(
+                    Ruling(
+                        HURT_AT, "it hurt at this very exercise: left out until you say otherwise", "stop", at, most=1.0
+                    )
+                )
     return out
+
+
+def _hurt_at(
+    hurt: pain.Hurt, week: ProgrammeWeek, last: FittedWeek | None, library: Library
+) -> frozenset[tuple[str, str]]:
+    """Lines where it was told to hurt at an exercise that the library does not know to load the region, and all other lines
+    sent with that exercise: nobody repeats what hurt because a table says that it should not have."""
+    sent = {k: i.variant_id for k, i in sent_lines(last, week).items()}
+    done = {(s, i): v or sent.get((s, i), "") for s, i, v in hurt.at}
+    odd = {k: v for k, v in done.items() if not v or not loads(library.variants.get(v), hurt.region)}
+    names = {v for v in odd.values() if v}
+    return frozenset((*odd, *(k for k, v in sent.items() if v in names and k in work_lines(week))))
 
 
 def _of_absence(

@@ -23,7 +23,7 @@ from ferrule.model.squad import Capacity, Runner
 from ferrule.next.conditions import kg_words
 from ferrule.next.pain import where_words
 from ferrule.next.plan import Plan, flag_words, plan_of
-from ferrule.next.ruling import Key, Move, Ruling, gravest
+from ferrule.next.ruling import HURT_AT, Key, Move, Ruling, gravest
 from ferrule.next.words import asked_words
 
 HAIR = 1e-3
@@ -98,7 +98,7 @@ def told(plan: Plan, outcome: Outcome, last: FittedWeek | None, library: Library
     """The proposals of one fitted week."""
     runner = plan.runner
     asks = [r.reason for r in plan.rulings if r.move == "ask"]
-    asks += [r.reason for r in plan.rulings if r.move == "stop" and r.rule != "red flag"]
+    asks += [r.reason for r in plan.rulings if r.move == "stop" and r.rule not in ("red flag", HURT_AT)]
     for flag in plan.flags:
         where = "" if flag.region is None else f"{where_words(flag.region, flag.side)}: "
         asks.append(
@@ -171,12 +171,19 @@ def _proposal(
         reasons.append(f"what was told allows more: {_how(now, was)}")
     elif move == "as written" and change > 0 and was is not None:
         reasons.append(f"the text goes on: {_how(now, was)}")
-    elif move == "back off" and not any(r.move == "back off" for r in rulings):
-        reasons.append(f"nearer to the effort meant: {_how(now, was)}")
-    reasons += [r.text for r in now[0].reasons if r.departs and all(r.text != x for x in reasons)]
+    elif change < 0 and _ours(now[0], was, change) and not any(r.most is not None and r.most < 1 for r in rulings):
+        reasons += _why_less(now, was)
+    reasons += [r.text for r in now[0].reasons if r.departs]
     return Proposal(
         *key, written, move, text_was, text_now, tuple(dict.fromkeys(reasons)), _names(rulings), ratio, _by(word)
     )
+
+
+def _why_less(now: tuple[FittedItem, FittedBlock], was: tuple[FittedItem, FittedBlock] | None) -> list[str]:
+    """What makes the fit ask less than last week: what it says itself, else the effort."""
+    own = [r.text for r in now[0].reasons if r.departs or r.code == "first that fits"]
+    effort = not own or any("too hard" in text for text in own)
+    return [f"{'nearer to the effort meant' if effort else 'less than last week'}: {_how(now, was)}", *own]
 
 
 def _by(word: object) -> str:
@@ -240,6 +247,10 @@ def _ours(now: FittedItem, was: tuple[FittedItem, FittedBlock] | None, change: i
 def _move(rulings: tuple[Ruling, ...], change: int, *, grown_by_us: bool, other: bool) -> Move:
     """The gravest ruling names the move, unless nothing came of it."""
     grave = gravest(r for r in rulings if r.binds)
+    if grave == "stop":  # it goes on as what does not load the place
+        return "another exercise"
+    if grave == "hold" and grown_by_us and change < 0:
+        return "back off"
     if grave is not None:
         return grave
     if any(r.move == "progress" for r in rulings) and change >= 0:

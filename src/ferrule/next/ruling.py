@@ -13,6 +13,10 @@ Key = tuple[str, str]
 Move = Literal["as written", "another exercise", "progress", "hold", "back off", "ask", "stop", "leave out"]
 ORDER: tuple[Move, ...] = ("stop", "leave out", "ask", "back off", "hold", "progress", "another exercise", "as written")
 """The gravest first: of several rules on one line it names the move."""
+HURT_AT = "pain at it"
+"""Rule on lines where an exercise hurt that should not have: left out, whatever the library says it loads."""
+GONE = ("red flag", "condition", HURT_AT)
+"""Rules whose `stop` leaves the line out; what other rules stop may go on as another exercise."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,10 +44,8 @@ def of_race(
     if goal is not None and days and cut and monday <= goal and (goal - sunday).days < days - 6:
         share = _left(course, week.week, 1 - cut)
         if share < 1:
-            reason = (
-                f"race on {goal.day} {goal:%B}: {number(round(100 * (1 - share)))} % fewer sets than written, same load, "
-                "same days"
-            )
+            fewer = f"about {number(round(100 * (1 - share)))} % fewer sets than written"
+            reason = f"race on {goal.day} {goal:%B}: {fewer}; load and days are not cut for it"
             return [Ruling("taper", reason, "back off", lines, most=1.0, sets=share)]
         return [
             Ruling(

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import Literal
 
 from ferrule.model.fitted import FittedItem, FittedSession, FittedWeek, LoadChoice
+from ferrule.model.programme import LIGHT
 from ferrule.model.words import Side
 
 Copies = Callable[[str], FittedWeek | None]
@@ -27,6 +28,8 @@ class SentLine:
     session: FittedSession
     rounds: int
     item: FittedItem
+    light: bool = False
+    """Of a warm-up or cool-down."""
 
 
 def no_copies(_copy_id: str) -> FittedWeek | None:
@@ -37,7 +40,7 @@ def no_copies(_copy_id: str) -> FittedWeek | None:
 def lines_of(week: FittedWeek) -> tuple[SentLine, ...]:
     """Every line of the week in the order it is done. Cluster and drop sets count as one set."""
     return tuple(
-        SentLine(session, item.sets, item)
+        SentLine(session, item.sets, item, block.kind in LIGHT)
         for session in week.sessions
         for block in session.blocks
         for item in block.items

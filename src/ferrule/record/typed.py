@@ -358,7 +358,7 @@ def _tested(told: _Day, rest: str, span: Span) -> None:
 
 
 def _all_written(told: _Day) -> None:
-    """Every line of the session that nothing else was told of, as written; effort where it means something."""
+    """Every line of the session that nothing else was told of, as written; effort where it means something: no warm-up is meant by it."""
     assert told.all_of is not None
     line, span = told.all_of
     session = _the_session(told, span if told.week is not None else None)
@@ -373,7 +373,7 @@ def _all_written(told: _Day) -> None:
         variant = library.variants.get(sent.item.variant_id)
         if sent.session.key != session.key or variant is None or (sent.session.key, sent.item.item_key) in told.taken:
             continue
-        weighed = variant.main is not None and sent.item.prediction is not None
+        weighed = variant.main is not None and sent.item.prediction is not None and not sent.light
         one = line if weighed else replace(line, reserve=None, effort_asked=False)
         told.facts += sets_told(one, Where(told.runner_id, told.day, variant, sent, told.copy_id))[0]
     _told_session(told, session_key=session.key)

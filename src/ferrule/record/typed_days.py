@@ -11,11 +11,13 @@ from ferrule.model.words import DAYS
 from ferrule.squad.dates import read_date
 
 _WEEKDAY = re.compile(r"(mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?", re.IGNORECASE)
+AHEAD = timedelta(days=30)
+"""So far after the day it is may a day lie that was typed without a year: a slip, or a log of another clock."""
 _BEFORE = {"today": 0, "yesterday": 1, "day before yesterday": 2}
 
 
 def read_day(text: str, near: date) -> date | None:
-    """The day `text` means. Without a year it is the one nearest before `near`, or at most 30 days after; else None."""
+    """The day `text` means; None when it is no day. Without a year it is the last such day that is at most AHEAD after `near`."""
     key = " ".join(text.lower().split()).strip(" .,:")
     if key in _BEFORE:
         return near - timedelta(days=_BEFORE[key])
@@ -23,8 +25,16 @@ def read_day(text: str, near: date) -> date | None:
     if alone:
         wanted = [d.lower() for d in DAYS].index(alone[1])
         return near - timedelta(days=(near.weekday() - wanted) % 7)
-    found = read_date(key, Anchor("from", near, Span("", 1)), "behind") if key else None
-    return found if isinstance(found, date) else None
+    return _behind(key, near) if key else None
+
+
+def _behind(key: str, near: date) -> date | None:
+    """The windows of `read_date` are under a year wide, so two of them are laid side by side."""
+    for end in (near + AHEAD, near + AHEAD - timedelta(days=300)):
+        found = read_date(key, Anchor("to race", end, Span("", 1)), "behind")
+        if isinstance(found, date):
+            return found
+    return None
 
 
 def weekday_said(text: str) -> int | None:

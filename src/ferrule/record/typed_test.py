@@ -174,6 +174,16 @@ def test_all_as_written_taps_each_set_and_leaves_told_lines_alone() -> None:
     assert (session.session_key, session.outcome) == ("2", "did")
 
 
+def test_effort_of_all_as_written_is_not_meant_for_the_warm_up() -> None:
+    warm = FittedBlock("warm-up", "", 1, None, None, (replace(PRESS, item_key="W1"),))
+    session = WEEK.sessions[1]
+    week = replace(WEEK, sessions=(replace(session, blocks=(warm, *session.blocks)),))
+    facts, _ = read("all as written, 0 RIR", week)
+    told = {s.item_key: s.reserve for s in facts if isinstance(s, LoggedSet)}  # the last set of each
+    assert told["W1"] is None
+    assert told[PRESS.item_key] == Reserve(0, 0)
+
+
 def test_skipped_sessions_and_exercises() -> None:
     (fact,), findings = read("skipped: no time")
     assert findings == ()
@@ -276,6 +286,7 @@ def read_text(text: str, **given_: Any) -> tuple[tuple[Entry, ...], tuple[Findin
         ("R08 Thu", "R08", THU),
         ("R07 Fri 2 Jan", "R07", date(2026, 1, 2)),
         ("R07 15 Dec", "R07", date(2025, 12, 15)),
+        ("R07 28 Feb", "R07", date(2025, 2, 28)),  # eleven months back rather than five weeks on
     ],
 )
 def test_head_lines(head: str, runner: str, day: date) -> None:
