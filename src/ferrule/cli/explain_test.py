@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import json
 import re
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -12,6 +12,9 @@ from ferrule.cli.explain import explanation
 from ferrule.cli.main import main
 from ferrule.deliver.explain import explain_page, explain_text
 from ferrule.model.entry import LoggedSet, Reserve
+from ferrule.model.fact import Entry
+from ferrule.store.opening import open_record
+from ferrule.store.record import RECORD_FILE
 
 PROGRAMME = """---
 programme: Made
@@ -146,3 +149,27 @@ def test_other_runners_sets_say_nothing_of_this_one(folder: Path) -> None:
     workspace = ws.open_workspace(folder)
     other = LoggedSet("e", "R02", MONDAY, "1", "A1", "press-up", 1, "counted", done=6)
     assert explanation(workspace, workspace.squad.runners[0], MONDAY, sets=[other]).logged == 0
+
+
+@pytest.mark.parametrize(
+    ("count", "words"),
+    [
+        (5, "not corrected: too few sets of this squad yet (known, without load)"),
+        (140, "corrected by 140 sets of this squad of all kinds: too few yet (known, without load)"),
+    ],
+)
+def test_it_says_from_how_many_sets_of_the_record_a_chance_is_corrected(
+    folder: Path, capsys: pytest.CaptureFixture[str], count: int, words: str
+) -> None:
+    at = datetime(2026, 1, 9, 8, tzinfo=UTC)
+    told = []
+    for n in range(count):
+        fact = LoggedSet(
+            f"e{n:03}", "R01", MONDAY + timedelta(days=n % 5), f"s{n}", "A1", "press-up", 1, "counted", asked=8, done=6 + n % 4,
+            reserve=Reserve(2, 2), effort_asked=True,
+        )  # fmt: skip
+        told.append(Entry(fact.entry_id, "R01", at, "page", fact))
+    with open_record(folder / RECORD_FILE) as record:
+        assert record.add(told, at).new == count
+    text = said(["R01", str(folder), "--week", "2026-01-12", "--exercise", "Press-up"], capsys)
+    assert f"The chance of completing a set is {words}." in text
