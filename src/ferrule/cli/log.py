@@ -92,16 +92,21 @@ def handed_over(
 ) -> Handed:
     """What files are read against: the squad, the library and the record as it is now."""
     today = now.astimezone().date()
+    by_id: dict[str, FittedWeek | None] = {}
 
-    @cache
     def copies(copy_id: str) -> FittedWeek | None:
-        found = None if record is None else record.copy(copy_id)
-        return None if found is None else found.week
+        if copy_id not in by_id:
+            found = None if record is None else record.copy(copy_id)
+            by_id[copy_id] = None if found is None else found.week
+        return by_id[copy_id]
 
     @cache
     def weeks(who: str, monday: date) -> tuple[FittedWeek, str] | None:
         found = None if record is None else record.latest(who, monday)
-        return None if found is None else (found.week, found.copy_id)
+        if found is None:
+            return None
+        by_id[found.copy_id] = found.week
+        return found.week, found.copy_id
 
     @cache
     def known(who: str, since: date) -> tuple[Entry, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 from datetime import datetime
+from typing import get_args
 from uuid import UUID, uuid5
 
 from ferrule.model.fact import Entry, Fact, Source
@@ -14,16 +15,23 @@ _NOT_SAID = frozenset(("entry_id", "recorded_at"))
 """What the envelope says."""
 
 
+_FIELDS: dict[type, tuple[tuple[str, object], ...]] = {
+    kind: tuple((f.name, f.default) for f in dataclasses.fields(kind) if f.name not in _NOT_SAID)
+    for kind in get_args(Fact)
+}
+"""Names and defaults of what a fact of each kind says itself."""
+
+
 def content_id(runner_id: str, fact: Fact) -> str:
     """UUID version 5 of the runner, the kind of the fact, and each field that is not its default.
 
     A field added to a fact later, with a default, leaves the ids of older entries as they were.
     """
     said = [type(fact).__name__, runner_id]
-    for f in dataclasses.fields(fact):
-        value = getattr(fact, f.name)
-        if f.name not in _NOT_SAID and value != f.default:
-            said.append(f"{f.name}={value!r}")
+    for name, default in _FIELDS[type(fact)]:
+        value = getattr(fact, name)
+        if value != default:
+            said.append(f"{name}={value!r}")
     return str(uuid5(NAMESPACE, "\n".join(said)))
 
 

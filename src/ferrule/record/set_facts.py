@@ -5,16 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, time
+from typing import Literal
 
 from ferrule.library.bands import beyond_thin_kg
-from ferrule.model.entry import LoggedSet, Outcome, Stopped
+from ferrule.model.entry import LoggedSet, Outcome, Reserve, Stopped
 from ferrule.model.exercise import Variant
 from ferrule.model.fact import PainTold
 from ferrule.model.fitted import FittedWeek
 from ferrule.model.quantity import Load
+from ferrule.model.words import Band, Place, Side
 from ferrule.programme.amounts import Slip
 from ferrule.record.sent import SentLine, asked_of, lines_of, load_of, unit_of
 from ferrule.record.set_words import LineTold, PainWords, SetTold
+
+_Load = tuple[float, Place | None, Band | None]
+_NO_LOAD: _Load = (0.0, None, None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,10 +87,8 @@ def _near(line: SentLine, variant_id: str, day: date) -> tuple[int, bool]:
 
 
 def _set(one: SetTold, where: Where, slips: list[Slip]) -> LoggedSet:
-    made = _plain(
-        where, one.number, one.outcome, one.done, side=one.side, stopped=one.stopped, load=one.load, slips=slips
-    )
-    unit = one.unit
+    unit, done = one.unit, one.done
+    load = _load_told(one.load, where, slips)
     holds = where.variant.dose_kind == "hold"
     if holds and unit == "reps" and one.done is not None:
         unit = "s"
@@ -98,14 +101,16 @@ def _set(one: SetTold, where: Where, slips: list[Slip]) -> LoggedSet:
             Slip("log-unit", "advice", 0, 0, f"{where.variant.name} is counted in repetitions, and seconds were told.",
                  "The set is kept, and says nothing about strength.", "Write how many were done.")
         )  # fmt: skip
-    done = one.done
     if one.total and done is not None and where.variant.sided:
         done = float(done // 2)
         slips.append(
             Slip("log-total", "note", 0, 0, f"{one.done:g} in all were read as {done:g} on each side.",
                  "Sets are kept for each side.", f"Write `{done:g}/side`.")
         )  # fmt: skip
-    return replace(made, done=done, unit=unit, reserve=one.reserve, effort_asked=one.effort_asked)
+    return _made(
+        where, one.number, one.outcome, done, load, side=one.side, stopped=one.stopped, unit=unit, reserve=one.reserve,
+        effort_asked=one.effort_asked,
+    )  # fmt: skip
 
 
 def _as_written(told: LineTold, where: Where, slips: list[Slip]) -> tuple[LoggedSet, ...]:
@@ -130,29 +135,42 @@ def _as_written(told: LineTold, where: Where, slips: list[Slip]) -> tuple[Logged
 
 
 def _plain(
-    where: Where, number: int, outcome: Outcome, done: float | None, *, side: str = "both", stopped: Stopped | None = None,
-    load: Load | None = None, slips: list[Slip] | None = None,
+    where: Where, number: int, outcome: Outcome, done: float | None, *, stopped: Stopped | None = None
+) -> LoggedSet:
+    """A set with the load that was sent, and no effort told."""
+    return _made(where, number, outcome, done, _load_told(None, where, []), stopped=stopped)
+
+
+def _made(
+    where: Where, number: int, outcome: Outcome, done: float | None, load: _Load, *, side: Side = "both",
+    stopped: Stopped | None = None, unit: Literal["reps", "s"] | None = None, reserve: Reserve | None = None,
+    effort_asked: bool = False,
 ) -> LoggedSet:  # fmt: skip
     line, variant = where.line, where.variant
     same = line is not None and line.item.variant_id == variant.id
-    base = LoggedSet(
+    of_line: Literal["reps", "s"] = (
+        unit_of(line.item) if line is not None and same else ("s" if variant.dose_kind == "hold" else "reps")
+    )
+    load_kg, place, band = load
+    return LoggedSet(
         "", where.runner_id, where.day, where.session_key, where.item_key, variant.id, number, outcome,
-        unit=unit_of(line.item) if line is not None and same else ("s" if variant.dose_kind == "hold" else "reps"),
-        asked=asked_of(line.item, number, side) if line is not None and same else None,  # type: ignore[arg-type]
-        done=done, side=side, stopped=stopped, at=where.at, copy_id=where.copy_id,  # type: ignore[arg-type]
+        unit=of_line if unit is None else unit,
+        asked=asked_of(line.item, number, side) if line is not None and same else None,
+        done=done, reserve=reserve, effort_asked=effort_asked, side=side, load_kg=load_kg, place=place, band=band,
+        stopped=stopped, at=where.at, copy_id=where.copy_id,
     )  # fmt: skip
-    return _loaded(base, load, where, [] if slips is None else slips)
 
 
-def _loaded(base: LoggedSet, load: Load | None, where: Where, slips: list[Slip]) -> LoggedSet:
+def _load_told(load: Load | None, where: Where, slips: list[Slip]) -> _Load:
+    """kg, place and band of the load told, or of the one sent when none was told."""
     sent = load_of(where.line.item, where.variant.id) if where.line is not None else None
     if load is None:
-        return base if sent is None else replace(base, load_kg=sent.kg, place=sent.place, band=sent.band)
+        return _NO_LOAD if sent is None else (sent.kg, sent.place, sent.band)
     if load.band is not None:
-        return replace(base, load_kg=beyond_thin_kg(load.band), place="band", band=load.band)
+        return beyond_thin_kg(load.band), "band", load.band
     total = load.total_kg
     if load.none or total is None or not total.low:
-        return base
+        return _NO_LOAD
     places = tuple(p for p in where.variant.loading if p != "band")
     sent_place = sent.place if sent is not None and sent.band is None else None
     if not places:
@@ -160,7 +178,7 @@ def _loaded(base: LoggedSet, load: Load | None, where: Where, slips: list[Slip])
                     "It is kept as told.", "See whether another exercise was meant.")  # fmt: skip
         if slip not in slips:
             slips.append(slip)
-    return replace(base, load_kg=total.low, place=load.place or sent_place or next(iter(places), None))
+    return total.low, load.place or sent_place or next(iter(places), None), None
 
 
 def lines_missing(week: FittedWeek, session_key: str, told: Iterator[tuple[str, str]]) -> tuple[SentLine, ...]:

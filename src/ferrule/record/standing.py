@@ -79,6 +79,8 @@ def performed(entry: Entry) -> tuple[date, time, int, str, str, int, str, str]:
 
 def day_of(fact: Fact) -> date:
     """The day a fact is about: the first of several; `date.min` for what has none."""
+    if isinstance(fact, LoggedSet):
+        return fact.day  # most are sets
     if isinstance(fact, TimeAway):
         return fact.first
     if isinstance(fact, (WeekTold, Decided)):
@@ -196,7 +198,7 @@ def _corrected(entries: tuple[Entry, ...]) -> Iterator[Entry]:
     heads += _circles(own, replaced)
     last: dict[tuple[str, str], Entry] = {}
     for entry in heads:
-        root = _root(entry, own)
+        root = _root(entry, own) if entry.replaces else (entry.runner_id, entry.entry_id)
         if root not in last or _later(entry) > _later(last[root]):
             last[root] = entry
     return (e for e in last.values() if not isinstance(e.fact, TakenBack))
@@ -254,8 +256,8 @@ def _weighed(entries: Iterable[Entry]) -> Iterator[Entry]:
 def _told_by_side(key: Key, entry: Entry, best: dict[Key, Entry]) -> bool:
     """Is this set told for both sides at once and for a side alone, and does the other telling stand?"""
     if key[-1] == "both":
-        alone = [best[side] for s in ("left", "right") if (side := (*key[:-1], s)) in best]
-        return bool(alone) and max(map(_tells, alone)) >= _tells(entry)
+        left, right = best.get((*key[:-1], "left")), best.get((*key[:-1], "right"))
+        return (left is not None or right is not None) and max(_tells(e) for e in (left, right) if e) >= _tells(entry)
     both = best.get((*key[:-1], "both"))
     if both is None:
         return False

@@ -10,21 +10,25 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time
 
 from ferrule.model.entry import LoggedSet
-from ferrule.model.exercise import Library
+from ferrule.model.exercise import Library, Variant
 from ferrule.model.fact import Entry, Fact, PainTold, SessionTold
 from ferrule.model.finding import Finding, Level, Span, in_order
+from ferrule.model.fitted import FittedWeek
 from ferrule.model.squad import Anchor, Squad
 from ferrule.programme.naming import Names, names_of
 from ferrule.programme.scan import plain
 from ferrule.record.content_id import entry_of
+from ferrule.record.sent import SentLine
 from ferrule.record.set_facts import Where, line_for, pain_told, sets_told
-from ferrule.record.set_words import read_line, read_pain
+from ferrule.record.set_words import LineTold, read_line, read_pain
 from ferrule.record.table_columns import COLUMNS, column_named
 from ferrule.record.typed_file import Weeks, no_weeks, runner_names, session_named
 from ferrule.squad.dates import NoDate, read_date
 
 MOST_ROWS = 200_000
 _NUMBER = re.compile(r"\d{1,5}(?:[.,]\d{1,2})?")
+_OF_SETS = ("reps", "seconds", "side", "outcome", "load", "RIR", "RPE")
+"""The columns that `_as_line` reads."""
 _FAILED = frozenset(("yes", "y", "x", "true", "1", "failed", "fail", "f"))
 _NOT_FAILED = frozenset(("", "no", "n", "false", "0", "-", "done", "ok"))
 
@@ -35,13 +39,14 @@ class _Row:
 
     file: str
     line: int
-    cells: dict[str, tuple[str, int]]
+    cells: dict[str, str]
+    columns: dict[str, int]
 
     def text(self, name: str) -> str:
-        return self.cells.get(name, ("", 1))[0]
+        return self.cells.get(name, "")
 
     def span(self, name: str = "") -> Span:
-        return Span(self.file, self.line, self.cells.get(name, ("", 1))[1])
+        return Span(self.file, self.line, self.columns.get(name, 1))
 
 
 @dataclass(slots=True)
@@ -58,6 +63,11 @@ class _Reading:
     sessions: dict[tuple[str, date, str], SessionTold] = field(default_factory=dict)
     facts: list[tuple[str, date, Fact]] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    days: dict[str, date | NoDate] = field(default_factory=dict)
+    named: dict[str, Variant | None] = field(default_factory=dict)
+    told: dict[tuple[str, ...], tuple[LineTold, str]] = field(default_factory=dict)
+    lines: dict[tuple[str, str, date, str], SentLine | None] = field(default_factory=dict)
+    """Cells that stand in many rows are read once; what was read of them is not changed."""
 
     def say(self, code: str, level: Level, span: Span, what: str, why: str, fix: str) -> None:
         self.findings.append(Finding(code, level, what, why, fix, span))
@@ -83,11 +93,12 @@ def read_log_table(
     for row in _rows(data, reading):
         _read(row, reading)
     reading.facts += [(runner_id, day, told) for (runner_id, day, _), told in reading.sessions.items()]
-    entries = dict.fromkeys(
+    entries = (
         entry_of(runner_id, fact, now or datetime.combine(day, time(12), UTC), "table")
         for runner_id, day, fact in reading.facts
     )
-    return tuple(entries), in_order(reading.findings)
+    once = {entry.entry_id: entry for entry in entries}
+    return tuple(once.values()), in_order(reading.findings)
 
 
 def is_table(data: bytes) -> bool:
@@ -137,6 +148,7 @@ def _rows(data: bytes, reading: _Reading) -> Iterator[_Row]:
         reading.say("log-column", "note", Span(reading.file, first + 1, heads.index(strange[0]) + 1 if strange[0] in heads else 1),
                     f"Columns that are not read: {', '.join(s[:30] for s in strange[:8])}.", "Nothing was done with them.",
                     f"Columns are {', '.join(COLUMNS)}.")  # fmt: skip
+    places = {name: i + 1 for i, name in columns.items()}
     for number, line in enumerate(lines[first + 1 : first + 1 + MOST_ROWS], first + 2):
         if not line.strip(' ,;\t"'):
             continue
@@ -153,7 +165,8 @@ def _rows(data: bytes, reading: _Reading) -> Iterator[_Row]:
         yield _Row(
             reading.file,
             number,
-            {n: (plain(cells[i]).strip() if i < len(cells) else "", i + 1) for i, n in columns.items()},
+            {n: plain(cells[i]).strip() for i, n in columns.items() if i < len(cells) and cells[i]},
+            places,
         )
 
 
@@ -172,14 +185,13 @@ def _read(row: _Row, reading: _Reading) -> None:
                         "The session of the day is taken.", "It has " + ", ".join(f"`{s.key}`" for s in week.sessions) + ".")  # fmt: skip
     where: Where | None = None
     if row.text("exercise"):
-        named = reading.names.find(row.text("exercise"))
-        if named is None:
+        variant = _variant(row.text("exercise"), reading)
+        if variant is None:
             near = ", ".join(f"`{n}`" for n in reading.names.nearest(row.text("exercise")))
             reading.say("log-not-understood", "error", row.span("exercise"), f"`{row.text('exercise')[:60]}` is no exercise of the library.",
                         "The row was not taken.", f"Write {near or 'a name of the library'}.")  # fmt: skip
             return
-        variant = reading.names.library.variants[named[1]]
-        line = line_for(week, variant.id, day, session_key, frozenset()) if week is not None else None
+        line = _line(week, copy_id, variant.id, day, session_key, reading) if week is not None else None
         where = Where(runner_id, day, variant, line, copy_id)
         _sets(row, where, reading)
     if not session_key and week is not None:
@@ -200,8 +212,11 @@ def _whose(row: _Row, reading: _Reading) -> str | None:
 
 
 def _day(row: _Row, reading: _Reading) -> date | None:
-    anchor = Anchor("from", reading.near, row.span("date")) if reading.near is not None else None
-    found = read_date(re.sub(r"[ T]\d{1,2}:\d{2}.*$", "", row.text("date")), anchor, "behind")
+    said = row.text("date")
+    if said not in reading.days:
+        anchor = Anchor("from", reading.near, row.span("date")) if reading.near is not None else None
+        reading.days[said] = read_date(re.sub(r"[ T]\d{1,2}:\d{2}.*$", "", said), anchor, "behind")
+    found = reading.days[said]
     if isinstance(found, NoDate):
         reading.say(
             "log-no-day",
@@ -215,9 +230,28 @@ def _day(row: _Row, reading: _Reading) -> date | None:
     return found
 
 
+def _variant(said: str, reading: _Reading) -> Variant | None:
+    if said not in reading.named:
+        found = reading.names.find(said)
+        reading.named[said] = None if found is None else reading.names.library.variants[found[1]]
+    return reading.named[said]
+
+
+def _line(
+    week: FittedWeek, copy_id: str, variant_id: str, day: date, session_key: str, reading: _Reading
+) -> SentLine | None:
+    key = (copy_id, variant_id, day, session_key)
+    if key not in reading.lines or not copy_id:
+        reading.lines[key] = line_for(week, variant_id, day, session_key, frozenset())
+    return reading.lines[key]
+
+
 def _sets(row: _Row, where: Where, reading: _Reading) -> None:
-    text, column = _as_line(row)
-    line = read_line(text)
+    cells = tuple(map(row.text, _OF_SETS))
+    if cells not in reading.told:
+        text, column = _as_line(row)
+        reading.told[cells] = read_line(text), column
+    line, column = reading.told[cells]
     sets, slips = sets_told(line, where)
     for slip in (*line.slips, *slips):
         reading.findings.append(Finding(slip.code, slip.level, slip.what, slip.why, slip.fix, row.span(column)))
@@ -270,7 +304,7 @@ def _numbered(sets: tuple[LoggedSet, ...], row: _Row, where: Where, reading: _Re
     """The sets with the number of the row, or those after the rows before."""
     said = row.text("set")
     if said.isdigit() and 0 < int(said) <= 60 and len({s.number for s in sets}) == 1:
-        yield from (replace(s, number=int(said)) for s in sets)
+        yield from (s if s.number == int(said) else replace(s, number=int(said)) for s in sets)
         return
     if said and not (said.isdigit() and len({s.number for s in sets}) == int(said)):
         reading.say("log-value", "advice", row.span("set"), f"`{said[:20]}` is no number of a set.",
@@ -278,7 +312,7 @@ def _numbered(sets: tuple[LoggedSet, ...], row: _Row, where: Where, reading: _Re
     for one in sets:
         key = (where.runner_id, where.day, where.item_key or where.variant.id, one.side)
         reading.counts[key] += 1
-        yield replace(one, number=reading.counts[key])
+        yield one if one.number == reading.counts[key] else replace(one, number=reading.counts[key])
 
 
 def _session(row: _Row, runner_id: str, day: date, session_key: str, copy_id: str, reading: _Reading) -> None:

@@ -11,7 +11,7 @@ import csv
 import io
 import sys
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, fields, replace
+from dataclasses import fields, replace
 from typing import Any, TypeVar
 
 import msgspec
@@ -46,6 +46,7 @@ _ROW_DECODERS: dict[str, msgspec.json.Decoder[Any]] = {
     )
     for name, made in TABLES.items()
 }
+_encode = msgspec.json.Encoder().encode
 _T = TypeVar("_T")
 
 
@@ -61,7 +62,8 @@ def to_json(kept: Kept) -> bytes:
     """One JSON object, a line a row: `ferrule_record` (the version), `weeks`, `clearances`, `entries`, `erasures`."""
     parts = [b'{"ferrule_record":%d' % FORMAT]
     for name in TABLES:
-        rows = b",\n".join(msgspec.json.encode(_as_raw(row)) for row in getattr(kept, name))
+        names = [field.name for field in fields(TABLES[name])]
+        rows = b",\n".join(_encode(_as_raw(row, names)) for row in getattr(kept, name))
         parts.append(b',\n"%s":[\n%s\n]' % (name.encode(), rows))
     return b"".join(parts) + b"}\n"
 
@@ -92,8 +94,9 @@ def to_csv(kept: Kept) -> dict[str, bytes]:
     """The files by name: one a kind of row, which are read back, and tables only for reading in a folder of their own."""
     files = {}
     for name, made in TABLES.items():
-        rows = (_cells(asdict(row).values()) for row in getattr(kept, name))
-        files[CSV_FILES[name]] = _written([f.name for f in fields(made)], rows)
+        names = [field.name for field in fields(made)]
+        rows = (_cells(getattr(row, n) for n in names) for row in getattr(kept, name))
+        files[CSV_FILES[name]] = _written(names, rows)
     for kind, fact in KINDS.items():
         found = [row for row in kept.entries if row.kind == kind]
         if found:
@@ -122,8 +125,9 @@ def sound(kept: Kept) -> Kept:
     )
 
 
-def _as_raw(row: Any) -> dict[str, Any]:
-    return {name: msgspec.Raw(v) if isinstance(v, bytes) else v for name, v in asdict(row).items()}
+def _as_raw(row: object, names: list[str]) -> dict[str, Any]:
+    values = ((name, getattr(row, name)) for name in names)
+    return {name: msgspec.Raw(v) if isinstance(v, bytes) else v for name, v in values}
 
 
 def _types(made: type[Any]) -> list[tuple[str, str]]:

@@ -43,7 +43,9 @@ _KIND_OF = {made: kind for kind, made in KINDS.items()}
 _T = TypeVar("_T")
 
 
-class _Envelope(msgspec.Struct, Generic[_T]):
+class _Envelope(msgspec.Struct, Generic[_T], gc=False):
+    """Without the collector of cycles: it is let go of as soon as it is read, and holds itself nowhere."""
+
     entry_id: str
     runner_id: str
     recorded_at: datetime
@@ -130,5 +132,5 @@ def told(entry: Entry) -> Entry:
 
 def _misfiled(entry: Entry) -> bool:
     """True when the fact names another runner or entry than its envelope does."""
-    own = (getattr(entry.fact, "runner_id", ""), getattr(entry.fact, "entry_id", ""))
-    return any(inner and inner != outer for inner, outer in zip(own, (entry.runner_id, entry.entry_id), strict=True))
+    runner_id, entry_id = getattr(entry.fact, "runner_id", ""), getattr(entry.fact, "entry_id", "")
+    return (runner_id or entry.runner_id) != entry.runner_id or (entry_id or entry.entry_id) != entry.entry_id

@@ -10,7 +10,7 @@ from operator import itemgetter
 from pathlib import Path
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, FromClause, Row, func, select, true
+from sqlalchemy import ColumnElement, Connection, FromClause, Row, func, select, true, union
 
 from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding, Span
@@ -126,13 +126,14 @@ def entries(
     sets_from: date | None = None,
 ) -> tuple[Entry, ...]:
     """What counts, of what had arrived by `upto`, in order of arrival. Raises RecordError when one was altered."""
-    aside = _aside(connection, upto)
+    aside = _aside(connection, upto, runner_id=runner_id)
     query = select(table).where(_by(upto)).order_by(table.c.arrived_at, table.c.number)
     if runner_id is not None:
         query = query.where(table.c.runner_id == runner_id)
     if sets_from is not None:
         query = query.where((table.c.kind != "set") | (table.c.performed_on >= sets_from.isoformat()))
-    return tuple(read_row(row, path) for row in connection.execute(query) if row.number not in aside)
+    rows = connection.execute(query).all()
+    return tuple(read_row(row, path) for row in rows if not aside or row.number not in aside)
 
 
 def apart(connection: Connection, path: Path, ids: set[str] | None = None) -> tuple[Apart, ...]:
@@ -185,11 +186,12 @@ def _by(upto: datetime | None, rows: FromClause = table) -> ColumnElement[bool]:
 
 
 def _aside(
-    connection: Connection, upto: datetime | None = None, ids: set[str] | None = None
+    connection: Connection, upto: datetime | None = None, ids: set[str] | None = None, runner_id: str | None = None
 ) -> dict[int, Callable[[Entry], Finding]]:
     """Numbers of the rows that do not count, of those that had arrived by `upto`, and what says why of each.
 
-    ids   when these are few, only rows that have such an id or replace one are looked at
+    ids        when these are few, only rows that have such an id or replace one are looked at
+    runner_id  only rows of this runner, and those that have the same id or are replaced by one, are looked at
     """
     aside: dict[int, Callable[[Entry], Finding]] = {}
     twice = select(table.c.entry_id).group_by(table.c.entry_id).having(func.count() > 1)
@@ -197,6 +199,10 @@ def _aside(
     if ids is not None and len(ids) <= MOST_AT_ONCE:
         twice = twice.where(table.c.entry_id.in_(ids))
         only = table.c.entry_id.in_(ids) | table.c.replaces.in_(ids)
+    elif runner_id is not None:
+        only = table.c.runner_id == runner_id
+        own, aims = select(table.c.entry_id).where(only), select(table.c.replaces).where(only, table.c.replaces != "")
+        twice = twice.where(table.c.entry_id.in_(union(own, aims)))
     # the one recorded first counts; at equal moments the digest decides: the order of arrival never does
     order = (table.c.entry_id, table.c.recorded_at, table.c.digest)
     same_id = select(*order, table.c.number).where(table.c.entry_id.in_(twice), _by(upto)).order_by(*order)
