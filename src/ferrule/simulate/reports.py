@@ -134,7 +134,8 @@ def _one_set(
         if asked.most is not None:
             done = min(done, asked.most)
         if habits.in_range:  # the least of the range is tried, whatever is left
-            done, failed = max(done, float(min(whole, asked.amount))), whole < asked.amount
+            done = min(max(done, float(min(whole, asked.amount))), float(whole))
+            failed = whole < asked.amount
     else:
         done, failed = float(min(whole, asked.amount)), whole < asked.amount
     last = number == asked.sets
