@@ -55,7 +55,8 @@ def squad_table(squad_week: SquadWeek, columns: int = COLUMNS) -> str:
         lines += ["", "Findings"]
         for f in squad_week.findings:
             where = f" {f.span}" if f.span is not None else ""
-            lines += _wrap(f"{f.level}{where} {f.code}: {f.what} {f.fix}", 2, columns)
+            stop = "" if f.what.endswith((".", "?", "!")) or not f.fix else "."
+            lines += _wrap(f"{f.level}{where} {f.code}: {f.what}{stop} {f.fix}", 2, columns)
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from ferrule.fit.draft import Draft
 from ferrule.fit.setting import Setting
 from ferrule.model.exercise import Library, Variant
-from ferrule.model.fitted import LoadChoice
+from ferrule.model.fitted import LoadChoice, Reason
 from ferrule.model.programme import Dose, Item, Slot
 from ferrule.model.quantity import Load
 
@@ -56,6 +56,9 @@ def _alike(variant: Variant, base: Variant) -> bool:
     """May stand in: counted the same way, dosed on the same group (or never dosed, like the base), no more impact."""
     return variant.impact <= base.impact and _counted(variant) == _counted(base)
 
+
+NO_WEIGHT = Reason("kit", "it needs a weight, and none of those owned suits")
+"""Of an exercise whose load is what is lifted, where a load or an effort is written."""
 
 _index: tuple[Library, dict[tuple[str, str | None], tuple[Variant, ...]]] | None = None
 """The library last asked, and its variants by how they are counted and the group they are dosed on."""
@@ -105,10 +108,11 @@ def with_loads(
         yield from _with_bands(Draft(variant, name, None, origin, dose, distance, None), bands, open_load, setting)
         return
     no_load_extra = 0 if written is None or written.none else OTHER_LOAD
+    empty = barred or setting.barred_load(variant, None)
     if origin == "written" or not variant.lifts:
-        yield Draft(
-            variant, name, None, origin, dose, distance + no_load_extra, barred or setting.barred_load(variant, None)
-        )
+        if variant.lifts and (open_load or not (written is None or written.none)):
+            empty = empty or NO_WEIGHT
+        yield Draft(variant, name, None, origin, dose, distance + no_load_extra, empty)
     if barred is not None or (written is None and not open_load) or (written is not None and written.none):
         return
     for place in variant.loading:

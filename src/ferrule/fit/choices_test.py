@@ -9,7 +9,7 @@ from ferrule.model.fitted import LoadChoice
 from ferrule.model.house import House
 from ferrule.model.programme import Block, Dose, Item, Named, Slot
 from ferrule.model.quantity import Load, Range
-from ferrule.model.squad import Limit, Runner, Sore
+from ferrule.model.squad import KitItem, Limit, Runner, Sore
 
 EFFORT = Dose(reps=Range(6, 8), sides="each", rir=Range.of(2))
 
@@ -62,6 +62,22 @@ def test_nobody_is_sent_to_lift_a_weight_that_is_not_there(library: Library, mak
     assert written.variant is not None
     assert written.variant.id == "deadlift"
     assert any(v.lifts for v in library.variants.values())
+
+
+def test_what_is_lifted_is_not_done_without_a_weight_where_an_effort_is_written(
+    library: Library, make_runner: MakeRunner
+) -> None:
+    dose = Dose(reps=Range.of(8), sides="each", rir=Range.of(2))
+    row = line("One-arm row", "one-arm-row", dose)
+    chair = KitItem("chair")
+    empty = lay(library, make_runner(kit=(chair,)), row)
+    assert empty.written.barred is not None
+    assert "needs a weight" in empty.written.barred.text
+    assert empty.choices
+    assert all(c.variant is not None and not c.variant.lifts for c in empty.choices)
+    some = lay(library, make_runner(kit=(chair, KitItem("dumbbell", kg=4))), row)
+    assert [c.load.kg for c in some.choices if c.origin == "written" and c.load is not None] == [4]
+    assert all(c.load is not None for c in some.choices if c.origin == "written")
 
 
 def test_a_slot_offers_its_pattern_and_legs_at_no_price(library: Library, make_runner: MakeRunner) -> None:

@@ -136,7 +136,8 @@ class Way:
     def told(self) -> WayOut:
         """The way out as the coach reads it."""
         text = ", and ".join(c.text for c in self.changes)
-        return WayOut(f"{text}: {self.placed} of {self.sessions} sessions then have a day", tried=True)
+        has = "has" if self.placed == 1 else "have"
+        return WayOut(f"{text}: {self.placed} of {self.sessions} sessions then {has} a day", tried=True)
 
 
 def free_times(problem: Problem) -> int:

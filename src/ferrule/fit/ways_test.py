@@ -167,7 +167,7 @@ def test_the_kinds_are_mixed_and_three_at_most(
     ways = ways_out(laid_of(short, runner, library, house), True)
     assert len(ways) == 3
     assert len({w.changes[0].kind for w in ways}) == 3
-    assert ways[0].told.text.endswith("sessions then have a day")
+    assert ways[0].told.text.endswith(("sessions then have a day", "sessions then has a day"))
     assert all(w.told.tried for w in ways)
 
 
