@@ -75,6 +75,19 @@ def test_a_session_after_the_run_starts_when_the_run_is_over(
     assert (joined.day.weekday(), joined.start) == (2, time(13, 30))
 
 
+def test_a_session_joined_to_a_run_says_where_there_is_none(
+    library: Library, house: House, make_runner: MakeRunner
+) -> None:
+    alone = make_runner(runs=(Run(6, "long", time(9)),), days=(0, 2, 4))
+    joined, other = fitted(", after the run", "", alone, library, house).sessions
+    assert "written for after the run; none is told for Mon" in [r.text for r in joined.reasons]
+    assert not any("the run" in r.text for r in other.reasons)
+    beside = make_runner(runs=(Run(2, "easy", time(17)),), days=(0, 2, 4, 5))
+    assert not any(
+        "the run" in r.text for r in fitted(", after the run", "", beside, library, house).sessions[0].reasons
+    )
+
+
 def test_leg_work_waits_after_last_sunday_s_race(library: Library, house: House, make_runner: MakeRunner) -> None:
     runner = make_runner(runs=(), races=(MONDAY - timedelta(days=1),))
     week = fitted("", "", runner, library, house)

@@ -29,6 +29,7 @@ from ferrule.model.fitted import (
 )
 from ferrule.model.programme import LIGHT, Block, Condition, Dose, Item, Named, Session
 from ferrule.model.quantity import Range
+from ferrule.model.words import DAYS
 from ferrule.squad.loads import pieces_for
 from ferrule.squad.sites import site_on
 
@@ -108,6 +109,9 @@ def _session(laid: Laid, answer: Answer, s: int, session: Session) -> FittedSess
     if laid.times[s].number == 1 and laid.times[s].track and len(runner.days) < 7:
         reasons.append(Reason("days", "written for nearly every day: laid on other days than the possible ones too"))
     planned = fitted_minutes(laid, answer, s)
+    if session.beside_run is not None and all(r.day != slot.day for r in runner.runs):
+        beside = "the day of a run" if session.beside_run == "same day" else f"{session.beside_run} the run"
+        reasons.append(Reason("days", f"written for {beside}; none is told for {DAYS[slot.day]}"))
     start = slot.at_min % DAY
     p = laid.problem
     free = [x for x in p.sessions[s].slots if x.day == slot.day and not x.blocked]
