@@ -101,7 +101,7 @@ def of_missed(
             lines = frozenset((s.key, i.key) for s in week.sessions if s.key == key for b in s.blocks for i in b.items)
             if lines and outcome in ("none", "part"):
                 said = "was not done" if outcome == "none" else "was done in part"
-                reason = f"session {key} {said} last week: again as it was sent, nothing is owed"
+                reason = f"session {key} {said} last week: no more than was sent, nothing is owed"
                 out.append(Ruling("missed session", reason, "hold", lines, most=1.0, keep=True))
     return out
 
@@ -113,7 +113,7 @@ def of_silence(came: Came | None) -> list[Ruling]:
     if came.silence == "gone":
         return [
             Ruling(
-                "gone", f"nothing told since {day_words(came.last_word)}: as it was sent, until they say a word", "ask",
+                "gone", f"nothing told since {day_words(came.last_word)}: no more than was sent, until they say a word", "ask",
                 most=1.0, keep=True,
             )
         ]  # fmt: skip

@@ -251,6 +251,8 @@ def _move(rulings: tuple[Ruling, ...], change: int, *, grown_by_us: bool, other:
         return "another exercise"
     if grave == "hold" and grown_by_us and change < 0:
         return "back off"
+    if grave == "back off" and change >= 0 and all(r.sets is not None for r in rulings if r.move == "back off"):
+        return "hold"  # other lines of the week have the fewer sets
     if grave is not None:
         return grave
     if any(r.move == "progress" for r in rulings) and change >= 0:
@@ -272,7 +274,8 @@ def _how(now: tuple[FittedItem, FittedBlock], was: tuple[FittedItem, FittedBlock
     if kg[0] != kg[1] and a.variant_id == b.variant_id:
         parts.append(f"{kg_words(b.load)} after {kg_words(a.load)}")
     if _sets(was) != _sets(now):
-        parts.append(f"{_sets(now)} {'sets' if now[1].kind == 'straight' else 'rounds'} after {_sets(was)}")
+        unit = ("set" if now[1].kind == "straight" else "round") + ("" if _sets(now) == 1 else "s")
+        parts.append(f"{_sets(now)} {unit} after {_sets(was)}")
     for name in ("reps", "hold_s", "distance_m", "contacts"):
         x, y = getattr(a, name), getattr(b, name)
         if x != y and x is not None and y is not None:

@@ -185,14 +185,16 @@ def test_towards_a_race_a_missed_week_is_dropped(ask: Ask, sent: Sent) -> None:
 
 
 def test_illness_with_a_ramp_of_the_coach(ask: Ask, sent: Sent) -> None:
-    ill = entry(
-        TimeAway("R01", FIRST + WEEK + DAY, FIRST + WEEK + 6 * DAY, "illness", None, (0.5, 1.0), "Cara"), source="coach"
-    )
+    away = TimeAway("R01", FIRST + WEEK + DAY, FIRST + WEEK + 6 * DAY, "illness", None, (0.5, 1.0), "Cara")
+    ill = entry(away, source="coach")
     found = ask([ill])
     assert "week 1 back at 50 % of the sets, set by Cara" in line(found, STEP).reasons[0]
     assert line(found, STEP).move == "back off"
     again = ask([ill], week=3, last=sent(3))
     assert line(again, STEP).move != "back off"
+    most = replace(ill, fact=replace(away, ramp=(0.9, 1.0)))
+    moves = {x.move for x in ask([most]).lines}
+    assert "hold" in moves  # a line that keeps its sets is not called less
 
 
 def test_illness_without_a_ramp_is_asked_about(ask: Ask) -> None:

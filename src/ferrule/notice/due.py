@@ -19,6 +19,10 @@ from ferrule.notice.unwritten import unwritten
 RULES = (pain, question, unwritten, silent, effort)
 
 
+WITH_A_FLAG = ("red flag", "pain", "question")
+"""Nobody with a red flag is written to about their training as well: how hard it was, what is new, why they are silent."""
+
+
 def due(
     squad: Squad,
     weeks: Iterable[FittedWeek],
@@ -36,7 +40,8 @@ def due(
     A pure function: the same record gives the same list, in whatever order it arrived.
     """
     found = [row for told in told_of(squad, weeks, entries, house, now, drafts) for rule in RULES for row in rule(told)]
-    return in_order(found, squad)
+    flagged = {row.runner_id for row in found if row.tier == "red flag"}
+    return in_order((r for r in found if r.runner_id not in flagged or r.tier in WITH_A_FLAG), squad)
 
 
 def in_order(rows: Iterable[Due], squad: Squad) -> tuple[Due, ...]:

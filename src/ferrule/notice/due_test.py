@@ -78,3 +78,13 @@ def test_no_row_without_a_fact_a_draft_minutes_and_a_key() -> None:
         assert row.draft.startswith(row.runner_name)
         assert row.minutes > 0
         assert row.keys
+
+
+def test_nobody_with_a_red_flag_is_written_to_about_their_training() -> None:
+    hard = [entry("R01", told_set("R01", MONDAY, line=f"i{n}", reserve=Reserve(0, 0))) for n in (1, 2)]
+    asked = entry("R01", Asked(MONDAY + timedelta(days=1), "may I?"))
+    flag = entry("R01", PainTold(MONDAY + timedelta(days=2), None, "both", None, flags=("chest or faint",)))
+    found = due(SQUAD, [week("R01", days=(0,))], [*hard, asked, flag], House(), MONDAY + timedelta(days=5))
+    assert [r.tier for r in found] == ["red flag", "question"]
+    without = due(SQUAD, [week("R01", days=(0,))], [*hard, asked], House(), MONDAY + timedelta(days=5))
+    assert [r.tier for r in without] == ["question", "effort far off"]
