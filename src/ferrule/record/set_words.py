@@ -23,7 +23,8 @@ from ferrule.squad.limit_cells import read_place
 _COMMA = re.compile(r"[;,]")
 _DECIMAL = re.compile(r"\d+\s*kg\b", re.IGNORECASE)
 _FAIL = re.compile(
-    r"\b(?:then |and |to )?fail(?:ed|ure)?\b(?:\s*(?:at|on))?(?:\s*(?:rep|number)?\s*(?P<at>\d{1,3})(?:st|nd|rd|th)?)?\s*$", re.IGNORECASE
+    r"\b(?:then |and |to )?fail(?:ed|ure)?\b(?:\s*(?:at|on))?(?:\s*(?:rep|number)?\s*(?P<at>\d{1,3})(?:st|nd|rd|th)?)?"
+    r"(?P<side>\s*(?:/|each |per |a )\s*(?:side|leg|arm))?\s*$", re.IGNORECASE
 )  # fmt: skip
 _OPEN_RESERVE = re.compile(
     r"(?P<n>\d)\s*(?:\+|or more)\s*(?:rir|(?:reps? )?in reserve|(?:reps? )?left|in the tank|more)?$", re.IGNORECASE
@@ -169,6 +170,8 @@ class _Reader:
             return
         fail = _FAIL.search(piece)
         rest = (piece[: fail.start()] if fail else piece).strip()
+        if fail and fail["side"] and rest:
+            rest += fail["side"]  # `5 failed at 6/side` is `5/side failed at 6`
         rest = re.sub(r"^sets?:?\s+(?=\d)", "", rest, flags=re.IGNORECASE)
         before = len(self.told.sets)
         if rest:

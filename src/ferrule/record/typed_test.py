@@ -69,7 +69,9 @@ def codes(findings: tuple[Finding, ...]) -> list[str]:
     return [f.code for f in findings]
 
 
-@pytest.mark.parametrize("line", ["0 failed", "0/side failed", "0 reps then failed", "failed at 1"])
+@pytest.mark.parametrize(
+    "line", ["0 failed", "0/side failed", "0 reps then failed", "failed at 1", "0 failed at 1/side", "failed at 1/side"]
+)
 def test_not_one_done_is_a_failed_set_of_none(line: str) -> None:
     facts, findings = read(f"Step-up: {line}")
     assert [(s.done, s.outcome, s.side) for s in facts] == [(0.0, "failed", "both")]
