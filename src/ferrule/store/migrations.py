@@ -147,6 +147,14 @@ MIGRATIONS: tuple[Migration, ...] = (
             *_unless_erasing("entry", "an entry is never deleted"),
         ),
     ),
+    Migration(
+        "0005 sets by day",
+        (
+            # what is read without old sets does not take longer the longer the record is
+            "CREATE INDEX entry_set_day ON entry (performed_on) WHERE kind = 'set'",
+            "CREATE INDEX entry_said ON entry (kind) WHERE kind <> 'set'",
+        ),
+    ),
 )
 LIST_TABLE = (
     "CREATE TABLE IF NOT EXISTS migration (position INTEGER NOT NULL PRIMARY KEY, name TEXT NOT NULL UNIQUE) STRICT"

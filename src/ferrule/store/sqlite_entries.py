@@ -6,11 +6,22 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, date, datetime
 from itertools import islice
-from operator import itemgetter
 from pathlib import Path
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, FromClause, Row, func, select, true, union
+from sqlalchemy import (
+    ColumnElement,
+    CompoundSelect,
+    Connection,
+    FromClause,
+    Row,
+    func,
+    literal_column,
+    select,
+    true,
+    union,
+    union_all,
+)
 
 from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding, Span
@@ -20,6 +31,17 @@ from ferrule.store.tables import entry as table
 
 MOST_AT_ONCE = 500
 """Values asked for at once; older SQLite takes 999 in a statement."""
+READ: tuple[ColumnElement[Any], ...] = (
+    table.c.kind,
+    table.c.content,
+    table.c.digest,
+    table.c.entry_id,
+    table.c.runner_id,
+    table.c.replaces,
+    table.c.arrived_at,
+    table.c.number,
+)
+"""The columns an entry is read from."""
 _T = TypeVar("_T")
 
 
@@ -127,11 +149,11 @@ def entries(
 ) -> tuple[Entry, ...]:
     """What counts, of what had arrived by `upto`, in order of arrival. Raises RecordError when one was altered."""
     aside = _aside(connection, upto, runner_id=runner_id)
-    query = select(table).where(_by(upto)).order_by(table.c.arrived_at, table.c.number)
+    query = select(*READ).where(_by(upto)).order_by(table.c.arrived_at, table.c.number)
     if runner_id is not None:
         query = query.where(table.c.runner_id == runner_id)
     if sets_from is not None:
-        query = query.where((table.c.kind != "set") | (table.c.performed_on >= sets_from.isoformat()))
+        query = query.where(table.c.number.in_(_since(sets_from)))
     rows = connection.execute(query).all()
     return tuple(read_row(row, path) for row in rows if not aside or row.number not in aside)
 
@@ -144,7 +166,7 @@ def apart(connection: Connection, path: Path, ids: set[str] | None = None) -> tu
     aside = _aside(connection, ids=ids)
     found = []
     for part in _parts(sorted(aside)):
-        query = select(table).where(table.c.number.in_(part)).order_by(table.c.number)
+        query = select(*READ).where(table.c.number.in_(part)).order_by(table.c.number)
         for row in connection.execute(query):
             if ids is None or ids & {row.entry_id, row.replaces}:
                 entry = read_row(row, path)
@@ -154,31 +176,34 @@ def apart(connection: Connection, path: Path, ids: set[str] | None = None) -> tu
 
 def altered(connection: Connection, path: Path) -> Iterator[Finding]:
     """A finding for each entry that no longer is what was kept."""
-    for row in connection.execute(select(table).order_by(table.c.number)):
+    for row in connection.execute(select(*READ).order_by(table.c.number)):
         try:
             read_row(row, path)
         except RecordError as fault:
             yield fault.finding
 
 
-_WANTED = itemgetter(
-    *(list(table.c.keys()).index(name) for name in ("kind", "content", "digest", "entry_id", "runner_id", "replaces"))
-)
-"""By place in a row of the whole table: by name takes as long as all the rest."""
-
-
 def read_row(row: Row[Any], path: Path) -> Entry:
-    """The entry in a row of the whole table, its digest checked. Raises RecordError."""
-    kind, content, digest, *filed = _WANTED(row)
+    """The entry in a row of the columns READ, its digest checked. Raises RecordError."""
+    kind, content, digest, entry_id, runner_id, replaces, *_ = tuple[Any, ...](
+        row
+    )  # by name takes as long as all the rest
     if digest_of(content) != digest:
         raise RecordError(_spoiled(row, path, "entry-altered", "no longer has the digest it was kept with"))
     try:
         entry = from_json(kind, content)
     except ValueError as error:
         raise RecordError(_spoiled(row, path, "entry-unreadable", f"cannot be read ({error})")) from error
-    if [entry.entry_id, entry.runner_id, entry.replaces] != filed:
+    if (entry.entry_id, entry.runner_id, entry.replaces) != (entry_id, runner_id, replaces):
         raise RecordError(_spoiled(row, path, "entry-altered", "is filed under another runner or id"))
     return entry
+
+
+def _since(sets_from: date) -> CompoundSelect[tuple[int]]:
+    """Numbers of the rows that are no sets, or sets of that day or later. The kind is a literal, as in the two indexes."""
+    a_set: ColumnElement[str] = literal_column("'set'")
+    newer = select(table.c.number).where(table.c.kind == a_set, table.c.performed_on >= sets_from.isoformat())
+    return union_all(select(table.c.number).where(table.c.kind != a_set), newer)
 
 
 def _by(upto: datetime | None, rows: FromClause = table) -> ColumnElement[bool]:
