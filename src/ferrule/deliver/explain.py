@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import groupby
 
 from markupsafe import Markup
 
@@ -21,6 +22,8 @@ from ferrule.model.words import Group
 USUAL_REPS, USUAL_LEFT = Range(8, 12), Range(1, 3)
 USUAL_HOLD_S = Range(30, 45)
 """The band that is shown where the week does not ask for the exercise (common practice, no source)."""
+TOLD_SHOWN = 6
+"""Lines of logged sets, the newest; sets of one day that say the same are one line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +89,14 @@ def exercise_words(x: ExerciseBelief) -> tuple[str, ...]:
     unit = "" if x.hold else " repetitions"
     lines = [f"{clean(x.name)}{load}: likely {possible_words(x.possible, hold=x.hold)}{unit}; {x.sure}."]
     if x.told:
-        lines += [f"{amounts.short_date(t.day)}: {clean(t.said)}" for t in x.told[-6:]]
-        if len(x.told) > 6:
-            lines.append(f"and {len(x.told) - 6} earlier")
+        alike = [(key, len(list(same))) for key, same in groupby(x.told, key=lambda t: (t.day, clean(t.said)))]
+        shown = alike[-TOLD_SHOWN:]
+        lines += [
+            f"{amounts.short_date(day)}: {said}{f' ({count} sets)' if count > 1 else ''}"
+            for (day, said), count in shown
+        ]
+        if earlier := len(x.told) - sum(count for _, count in shown):
+            lines.append(f"and {earlier} earlier")
     else:
         lines.append(
             f"No set of it is logged: told by other exercises of the group ({GROUP_WORDS[x.group]}) and by norms."

@@ -122,3 +122,12 @@ def test_the_usual_band_is_that_of_the_curves(hold: bool) -> None:
     assert "the week does not ask for it" in words
     if not hold:
         assert band == Range(curves.share_at(15, curves.K_PRESS), curves.share_at(9, curves.K_PRESS))
+
+
+def test_sets_of_a_day_that_say_the_same_are_one_line_and_all_are_counted() -> None:
+    days = [date(2026, 1, 5 + n) for n in range(8)]
+    told = tuple(ToldSet(day, "Done was tapped") for day in days for _ in range(3))
+    text = explain_text(replace(WHOLE, exercise=replace(BELIEF, told=told)))
+    assert "12 January: Done was tapped (3 sets)" in text
+    assert text.count("Done was tapped") == 6
+    assert "and 6 earlier" in text
