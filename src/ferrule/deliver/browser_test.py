@@ -74,6 +74,12 @@ def summary(tmp_path: Path) -> str:
     return path.as_uri()
 
 
+def reopened(page: Page) -> None:
+    """Load the page again and wait until it has looked at what it keeps."""
+    page.reload()
+    page.locator("body[data-ready]").wait_for()
+
+
 def _pair(page: Page) -> str:
     assert page.locator("#s1b2").inner_text() == "Pair A, 4 rounds"
     return ".block:has(#s1b2)"
@@ -87,7 +93,7 @@ def test_a_tapped_round_is_kept_over_a_reload(page: Page, sheet: str) -> None:
     button.click()
     button.click()
     assert page.locator(f"{block} input:checked").count() == 2
-    page.reload()
+    reopened(page)
     assert page.locator(f"{block} input:checked").count() == 2
     assert page.locator("input:checked").count() == 2
     assert (button.get_attribute("aria-label") or "").endswith("2 of 4 done")
@@ -98,7 +104,7 @@ def test_a_tick_can_be_taken_back(page: Page, sheet: str) -> None:
     block = _pair(page)
     page.locator(f"{block} button.done").click()
     page.locator(f"{block} input").first.click()
-    page.reload()
+    reopened(page)
     assert page.locator(f"{block} input:checked").count() == 0
 
 
@@ -119,7 +125,7 @@ def test_ticks_of_another_copy_are_not_taken_over(page: Page, sheet: str, tmp_pa
     page.locator(f"{_pair(page)} button.done").click()
     text = runner_page(sample.week(), LIBRARY, sample.HOUSE, draft=False, copy_id="c2")
     (tmp_path / "week.html").write_text(text, encoding="utf-8")
-    page.reload()
+    reopened(page)
     assert page.locator("input:checked").count() == 0
 
 
@@ -134,7 +140,7 @@ def test_the_timer_follows_the_clock_through_a_locked_screen(page: Page, sheet: 
     assert left.inner_text() == "Rest 1:00"
     page.clock.fast_forward(50_000)  # as a sleeping phone: timers fire at most once
     assert left.inner_text() == "Rest 0:10"
-    page.reload()
+    reopened(page)
     assert left.inner_text() == "Rest 0:10"
     page.clock.run_for(11_000)
     assert left.inner_text() == "Start within 0:14"
@@ -143,7 +149,7 @@ def test_the_timer_follows_the_clock_through_a_locked_screen(page: Page, sheet: 
     assert left.inner_text() == "Rest is over"
     page.locator("#end").click()
     assert page.locator("#timer").is_hidden()
-    page.reload()
+    reopened(page)
     assert page.locator("#timer").is_hidden()
 
 
@@ -152,7 +158,7 @@ def test_yesterdays_rest_is_forgotten(page: Page, sheet: str) -> None:
     page.goto(sheet)
     page.locator(f"{_pair(page)} button.done").click()
     page.clock.fast_forward(24 * 3600_000)
-    page.reload()
+    reopened(page)
     assert page.locator("#timer").is_hidden()
     assert page.locator("input:checked").count() == 1
 
@@ -192,13 +198,13 @@ def test_ticks_are_kept_for_each_time_of_a_session(page: Page, many: str) -> Non
     assert page.locator(f"{block} input:checked:visible").count() == 0
     page.locator(f"{block} button.done:visible").click()
     page.locator(f"{block} button.done:visible").click()
-    page.reload()
+    reopened(page)
     assert times.evaluate("s => s.selectedOptions[0].text") == "Mon 19", "a choice made today stays"
     assert page.locator(f"{block} input:checked:visible").count() == 2
     times.select_option("Wed 21")
     assert page.locator(f"{block} input:checked:visible").count() == 1
     page.clock.set_system_time("2026-01-23T08:00:00")
-    page.reload()
+    reopened(page)
     assert times.evaluate("s => s.selectedOptions[0].text") == "Fri 23"
     assert page.locator("#s2-t").evaluate("s => s.selectedOptions[0].text") == "Fri 23, morning"
 
@@ -229,7 +235,7 @@ def test_the_clock_counts_work_and_rest(page: Page, many: str) -> None:
     page.clock.run_for(40_000)
     assert left.inner_text() == "Rest 0:20"
     page.clock.fast_forward(70_000)  # as a sleeping phone
-    page.reload()
+    reopened(page)
     assert left.inner_text() == "Rest 0:10"
     assert page.locator("#end").inner_text() == "Stop the clock"
     page.clock.run_for(51_000)
@@ -287,7 +293,7 @@ def test_hostile_text_does_not_run_off_either(page: Page, tmp_path: Path) -> Non
     page.goto(path.as_uri())
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
     page.locator("button.done").first.click()
-    page.reload()
+    reopened(page)
     assert page.locator("input:checked").count() == 1
 
 

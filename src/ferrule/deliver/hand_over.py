@@ -84,13 +84,15 @@ def _due(dues: Sequence[Due], tiers: Sequence[Tier]) -> tuple[Block, ...]:
     rows = [d for d in dues if d.tier in tiers]
     if not rows:
         return (Para("Nothing."),)
-    return (
-        Items(tuple(Item(f"{clean(d.runner_id)} {clean(d.runner_name)}: {d.tier}", _facts(d.facts)) for d in rows)),
-    )
+    return (Items(tuple(Item(f"{clean(d.runner_id)} {clean(d.runner_name)}: {d.tier}", _facts(d)) for d in rows)),)
 
 
-def _facts(facts: Sequence[str]) -> tuple[str, ...]:
-    """The newest few, and how many more there are on the list itself."""
+def _facts(due: Due) -> tuple[str, ...]:
+    """The newest few, and how many more there are on the list itself. Of effort only the newest: many lines of many runners
+    would bury the rest of the page."""
+    facts = due.facts
+    if due.tier == "effort far off" and len(facts) > 1:
+        return (sentence(f"{facts[-1]}; {len(facts) - 1} more: `ferrule due`"),)
     more = len(facts) - MOST_FACTS
     said = tuple(sentence(f) for f in facts[-MOST_FACTS:])
     return said if more <= 0 else (*said, f"And {more} more before that: `ferrule due` has them.")

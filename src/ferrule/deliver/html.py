@@ -25,7 +25,11 @@ def environment() -> Environment:
 
 
 def inline(*names: str, more: str = "") -> tuple[Markup, str]:
-    """Files joined for one inline element, what this page adds, and the hash the content policy names it by."""
-    text = "\n".join((*(part(name) for name in names), *([more] if more else [])))
+    """Files joined for one inline element, what this page adds, and the hash the content policy names it by.
+
+    Indents and lines of comment are left out: nothing we ship has a text that runs over lines.
+    """
+    lines = (line.strip() for name in names for line in part(name).splitlines())
+    text = "\n".join((*(line for line in lines if line and not line.startswith("//")), *([more] if more else [])))
     digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
     return Markup(text), f"sha256-{digest}"

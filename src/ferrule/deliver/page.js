@@ -1,9 +1,6 @@
-"use strict";
-// Ticks and a rest timer. Without this script the page is whole: nothing is shown or hidden that the text needs.
+// Ticks and a rest timer. Without script the page is whole: nothing is shown or hidden that the text needs.
 (() => {
-  const key = "ferrule." + document.body.dataset.copy;
-  const read = () => { try { return JSON.parse(localStorage.getItem(key)) || {}; } catch { return {}; } };
-  const keep = (change) => { try { localStorage.setItem(key, JSON.stringify({ ...read(), ...change })); } catch { /* no room or no storage: the page works on */ } };
+  const { read, keep } = store;
 
   const timer = document.getElementById("timer"), left = document.getElementById("left"), said = document.getElementById("said");
   const clock = (ms) => { const s = Math.ceil(ms / 1000); return Math.floor(s / 60) + ":" + String(s % 60).padStart(2, "0"); };
@@ -60,25 +57,21 @@
       button.textContent = button.disabled ? "All ticked" : last ? words.split(",")[0] : words;
       button.setAttribute("aria-label", button.textContent + ". " + done + name.split(". ")[1].replace(/^0/, ""));
     };
-    const ticks = () => Object.fromEntries(boxes.map((b) => [b.dataset.tick, b.checked]));
-    const kept = read().ticks || {};
-    for (const box of boxes) {
-      box.checked = kept[box.dataset.tick] === true;
-      box.addEventListener("change", () => { keep({ ticks: { ...read().ticks, ...ticks() } }); draw(); });
-    }
+    const row = sets.row(track);
+    const look = () => { boxes.forEach((b, i) => { b.checked = row.on(i + 1); }); draw(); };
+    boxes.forEach((b, i) => b.addEventListener("change", () => row.set(i + 1, b.checked)));
+    store.hear(look);
     button.hidden = false;
     button.addEventListener("click", () => {
       const open = boxes.find((b) => !b.checked);
       if (!open) return;
-      open.checked = true;
-      keep({ ticks: { ...read().ticks, ...ticks() } });
-      draw();
+      row.set(boxes.indexOf(open) + 1, true);
       hear();
       const low = Number(track.dataset.rest), high = Number(track.dataset.upto);
       const rest = [["Rest", low], ...(high > low ? [["Start within", high - low]] : [])];
       if (low > 0 && boxes.some((b) => !b.checked)) begin(rest, "Rest is over", 1); else end();
     });
-    draw();
+    look();
   }
   for (const button of document.querySelectorAll(".clock button")) {
     button.parentElement.hidden = false;
@@ -92,16 +85,14 @@
   if (run && Date.now() - run.steps[run.steps.length - 1][1] > 600000) end();
   show();
 
-  const day = new Date(), two = (n) => String(n).padStart(2, "0");
-  const today = day.getFullYear() + "-" + two(day.getMonth() + 1) + "-" + two(day.getDate());
+  const today = store.today();
   for (const link of document.querySelectorAll("nav a")) if ((link.dataset.days || "").split(" ").includes(today)) link.append(" (today)");
 
   // A session done several times: today's time is shown, of two the one of this half of the day; a choice made today stays.
   for (const times of document.querySelectorAll(".time select")) {
     const kept = (read().times || {})[times.id], mine = [...times.options].filter((o) => o.dataset.day === today);
-    if (kept && kept[0] === today && times.options[kept[1]]) times.selectedIndex = kept[1];
-    else if (mine.length) mine[mine.length > 1 && day.getHours() >= 12 ? 1 : 0].selected = true;
-    else if (kept && times.options[kept[1]]) times.selectedIndex = kept[1];
+    if (mine.length) mine[mine.length > 1 && new Date().getHours() >= 12 ? 1 : 0].selected = true;
+    if (kept && times.options[kept[1]] && (kept[0] === today || !mine.length)) times.selectedIndex = kept[1];
     times.addEventListener("change", () => keep({ times: { ...read().times, [times.id]: [today, times.selectedIndex] } }));
   }
 

@@ -11,6 +11,7 @@ from ferrule.deliver.block_words import block_notes, block_rest, block_title, co
 from ferrule.deliver.contact import link, reach
 from ferrule.deliver.figures import drawing, moving
 from ferrule.deliver.html import environment, inline
+from ferrule.deliver.log_data import item_log, ratings, red_flags
 from ferrule.deliver.plain import clean, lowered, sentence
 from ferrule.deliver.repeats import Repeated, dayless, each_time, repeated, short_days, when_words
 from ferrule.deliver.session_words import fetch_words, short_of_time
@@ -20,11 +21,14 @@ from ferrule.model.exercise import Library, Variant
 from ferrule.model.fitted import FittedBlock, FittedItem, FittedWeek
 from ferrule.model.house import House
 from ferrule.model.programme import LIGHT
+from ferrule.model.quantity import number
+from ferrule.model.words import REGIONS
 
 
 @dataclass(frozen=True, slots=True)
 class ExerciseView:
-    """One line. wide: the picture lies down, and takes the whole width of a phone. way: the picture moving, with `style`."""
+    """One line. wide: the picture lies down, and takes the whole width of a phone. way: the picture moving, with `style`.
+    log: what the log has to know of it, JSON."""
 
     words: ItemWords
     svg: Markup
@@ -37,6 +41,7 @@ class ExerciseView:
     help: tuple[str, ...]
     cautions: tuple[str, ...]
     tracks: tuple[Track, ...]
+    log: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,18 +61,21 @@ class BlockView:
 
 @dataclass(frozen=True, slots=True)
 class TimeView:
-    """A time of a session that is done several times: its name, its day as ISO 8601."""
+    """A time of a session that is done several times: its name, its day as ISO 8601, its key in the sent copy."""
 
     name: str
     date: str
+    key: str
 
 
 @dataclass(frozen=True, slots=True)
 class SessionView:
     """One session. link: its words in the list of sessions; dates: ISO 8601, with a space between. times: to choose from,
-    empty when it is done once. short: what to leave out when short of time. fetch: what to have ready."""
+    empty when it is done once; key and day are those of the first. short: what to leave out when short of time. fetch: what to have ready."""
 
     anchor: str
+    key: str
+    day: str
     title: str
     link: str
     dates: str
@@ -81,7 +89,11 @@ class SessionView:
 
 @dataclass(frozen=True, slots=True)
 class PageView:
-    """All the template gets. cautions: conditions and limits; lead: said openly; about: to open when wanted."""
+    """All the template gets. cautions: conditions and limits; lead: said openly; about: to open when wanted.
+
+    sent      id of the sent copy, empty for a draft;  copy_key: under which the phone keeps the log
+    lost      said when the phone keeps nothing;  pain_stop: the house's `pain-stop`
+    """
 
     title: str
     name: str
@@ -103,6 +115,14 @@ class PageView:
     link: str
     changed: str
     copy_key: str
+    sent: str
+    runner: str
+    monday: str
+    pain_stop: str
+    lost: str
+    regions: tuple[str, ...]
+    ratings: tuple[str, ...]
+    flags_told: tuple[tuple[str, str], ...]
     style: Markup
     style_hash: str
     script: Markup
@@ -110,7 +130,15 @@ class PageView:
 
 
 WIDE = 2.0
-KEPT = "Your ticks stay on this phone, in this file; nothing is sent. A locked phone may hold back the sound, not the time."
+SCRIPTS = ("page_store.js", "page_sets.js", "page.js", "page_log.js", "page_send.js")
+KEPT = (
+    "Your ticks and your log stay on this phone until you hand them over; nothing is sent by itself. "
+    "A locked phone may hold back the sound, not the time."
+)
+LOST = (
+    "This phone keeps nothing for this page: its storage is full or switched off. "
+    "Your log is here while the page stays open. Copy it or send it before you close the page."
+)
 
 
 def runner_page(week: FittedWeek, library: Library, house: House, *, draft: bool, copy_id: str = "") -> str:
@@ -127,7 +155,7 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
     sessions = tuple(_session(t, n, library) for n, t in enumerate(repeated(week.sessions), 1))
     ways = dict.fromkeys(e.style for s in sessions for b in s.blocks for e in b.exercises if e.style)
     style, style_hash = inline("paper.css", "page.css", more="\n".join(ways))
-    script, script_hash = inline("page.js")
+    script, script_hash = inline(*SCRIPTS)
     name, programme, cycle = clean(week.runner_name), clean(week.programme), clean(week.cycle_name)
     rests = [f"{d.said}: no day this week." for d in dayless(week.rest_sessions)]
     said = [s for s in map(sentence, (week.aim, *week.notes)) if s]
@@ -156,6 +184,14 @@ def page_view(week: FittedWeek, library: Library, house: House, *, draft: bool, 
         link=link(house, f"{cautions.CHANGED.split(',')[0]} ({name}, {when.lower()})"),
         changed=cautions.CHANGED,
         copy_key=clean(copy_id) or f"{clean(week.runner_id)}.{week.monday.isoformat()}",
+        sent=clean(copy_id),
+        runner=clean(week.runner_id),
+        monday=week.monday.isoformat(),
+        pain_stop=number(house.value("pain-stop")),
+        lost=LOST,
+        regions=REGIONS,
+        ratings=ratings(),
+        flags_told=red_flags(),
         style=style,
         style_hash=style_hash,
         script=script,
@@ -168,11 +204,13 @@ def _session(told: Repeated, number_: int, library: Library) -> SessionView:
     names = each_time(told) if len(told.times) > 1 else ()
     return SessionView(
         anchor=anchor,
+        key=session.key,
+        day=session.day.isoformat(),
         title=told.title,
         link=f"{short_days(told)}: {told.title}",
         dates=" ".join(dict.fromkeys(s.day.isoformat() for s in told.times)),
         when=when_words(told),
-        times=tuple(TimeView(n, s.day.isoformat()) for n, s in zip(names, told.times, strict=False)),
+        times=tuple(TimeView(n, s.day.isoformat(), s.key) for n, s in zip(names, told.times, strict=False)),
         fetch=fetch_words(session),
         short=short_of_time(session),
         notes=tuple(s for s in map(sentence, session.notes) if s),
@@ -217,6 +255,7 @@ def _exercise(item: FittedItem, block: FittedBlock, key: str, times: tuple[str, 
         help=_help(variant),
         cautions=() if variant is None else tuple(sentence(c) for c in variant.cautions),
         tracks=tracks_of(key, times, count, "Set", item.rest_s or block.rest_s) if straight else (),
+        log=item_log(item, block, variant),
     )
 
 
