@@ -223,7 +223,7 @@ def test_what_the_list_says_stands_on_the_hand_over() -> None:
         assert f"{row.runner_id} {row.runner_name}: {row.tier}" in text
         newest = row.facts[-1:] if row.tier == "effort far off" else row.facts[-3:]
         assert all(clean(fact).rstrip(".").lower() in text.lower() for fact in newest)
-    many = replace(DUES[2], facts=tuple(f"fact {n}" for n in range(9)))
+    many = replace(DUES[2], tier="silent", facts=tuple(f"fact {n}" for n in range(9)))
     made = hand_over(cycle.SQUAD, cycle.PROGRAMME, LIBRARY, HOUSE, cycle.entries(), {}, (many,), cycle.TODAY)
     text = text_of(made, 10_000)
     assert "Fact 8." in text
