@@ -102,7 +102,11 @@ def _line(told: _Day, said: str, span: Span) -> None:
     elif found := _NONE.fullmatch(said):
         _none(told, found["why"] or "")
     elif found := _ALL.fullmatch(said):
-        told.all_of = read_line("as written, " + (found["rest"] or "")), span
+        pieces = [p.strip() for p in (found["rest"] or "").split(",")]
+        whole = [p for p in pieces if _RATING.fullmatch(p) or _MINUTES.fullmatch(p)]
+        told.all_of = read_line(", ".join(("as written", *(p for p in pieces if p and p not in whole)))), span
+        if whole:  # `all as written, 1 RIR, rating 6, 40 min`
+            _rated(told, ", ".join(whole), span)
     elif pain := _pain_line(said):
         _pained(told, pain)
     elif not head and (_RATING.search(said) and not _exercise(told, said)):

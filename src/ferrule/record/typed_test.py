@@ -186,6 +186,16 @@ def test_effort_of_all_as_written_is_not_meant_for_the_warm_up() -> None:
     assert told[PRESS.item_key] == Reserve(0, 0)
 
 
+def test_rating_and_minutes_may_stand_with_all_as_written() -> None:
+    facts, findings = read("all as written, 1 RIR, rating 6, 34 min")
+    assert not findings
+    (session,) = (f for f in facts if isinstance(f, SessionTold))
+    assert (session.outcome, session.rating, session.minutes) == ("did", 6, 34.0)
+    sets = [f for f in facts if isinstance(f, LoggedSet)]
+    assert sets
+    assert all(s.done != 34 * 60 for s in sets)
+
+
 def test_skipped_sessions_and_exercises() -> None:
     (fact,), findings = read("skipped: no time")
     assert findings == ()
