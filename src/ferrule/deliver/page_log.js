@@ -16,6 +16,7 @@
     group(set);
   };
   const offer = (select, options) => { for (const [value, words] of options) select.append(new Option(words, value)); };
+  const ten = (select) => offer(select, [...Array(11).keys()].map((n) => [String(n), String(n)]));
   // What is being typed is not drawn over.
   const fill = (field, value) => { if (field !== document.activeElement) field.value = value ?? ""; };
   const number = (field) => (field.value === "" || !field.checkValidity() ? null : Number(field.value));
@@ -121,6 +122,8 @@
     const region = find(".region"), side = find(".side"), worst = find(".worst"), morning = find(".morning"), flags = find(".flags"), words = find("textarea"), at = find(".at-item");
     let now = null, busy = false; // without an entry until something is said
     group(side);
+    ten(worst);
+    ten(morning);
     offer(at, items.map((i) => [sets.plan(i).k, name(i)]));
     at.parentElement.hidden = !items.length;
     const keep = () => {
@@ -249,6 +252,7 @@
       const label = copy("of-morning"), select = label.querySelector("select");
       label.querySelector("span").textContent = [e.side === "both" ? "both sides" : e.side, e.region || "What hurt", "on " + spoken(e.day)].filter(Boolean).join(" ") + (store.said(e.worst) ? " (" + e.worst + " of 10 then)" : "");
       let now = e;
+      ten(select);
       select.addEventListener("change", () => {
         now = store.standing("pain").find((x) => { for (let at = x; at; at = store.entries().find((b) => b.id === at.replaces)) if (at.id === e.id) return true; return false; }) || now;
         const { id, at, replaces, kind, ...fact } = now;
