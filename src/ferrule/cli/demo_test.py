@@ -2,7 +2,6 @@ from __future__ import annotations
 
 import json
 import re
-import time
 from pathlib import Path
 
 import pytest
@@ -15,9 +14,7 @@ from ferrule.cli.main import main
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     out = tmp_path_factory.mktemp("demo") / "out"
-    start = time.perf_counter()
     assert main(["demo", "--out", str(out)]) == 0
-    assert time.perf_counter() - start < 120, "15 s on a quiet machine of two cores; tests run beside others"
     return out
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -85,11 +83,3 @@ def test_any_text_gives_at_most_n_different_variants_and_always_the_same(text: s
     assert len(found) <= n
     assert len({v.id for v in found}) == len(found)
     assert found == nearest(LIBRARY, text, n)
-
-
-def test_it_is_quick_enough_to_ask_for_every_line_of_a_programme() -> None:
-    nearest(LIBRARY, "warm up")
-    start = time.perf_counter()
-    for slip in MEANT:
-        nearest(LIBRARY, slip)
-    assert (time.perf_counter() - start) / len(MEANT) < 0.1
