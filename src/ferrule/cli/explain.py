@@ -6,7 +6,7 @@ import json
 import sys
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 from ferrule.capacity.belief import belief
@@ -20,18 +20,18 @@ from ferrule.cli.arguments import add_json, day, parser_for
 from ferrule.cli.clear import runner_of
 from ferrule.cli.findings import terminal_width
 from ferrule.cli.fitting import file_errors, show_findings
-from ferrule.cli.next_told import entries_in
+from ferrule.cli.next_told import entries_in, told_in
 from ferrule.cli.reading import indented
 from ferrule.cli.record import with_clearances
 from ferrule.cli.stop import Stop
 from ferrule.deliver import family_picture
 from ferrule.deliver.explain import Explanation, explain_page, explain_text, picture_of, usual_band
-from ferrule.fit.runner import fit_runner
+from ferrule.fit.squad import fit_squad
 from ferrule.library.names import nearest
 from ferrule.model.entry import LoggedSet, LoggedTest, TimeAway
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.finding import has_errors
-from ferrule.model.fitted import FittedItem, FittedWeek, Held, Impossible
+from ferrule.model.fitted import FittedItem, FittedWeek, Held, Impossible, Outcome
 from ferrule.model.quantity import Range
 from ferrule.model.squad import Runner
 from ferrule.model.words import Place
@@ -45,8 +45,9 @@ from ferrule.squad.sites import sites_of
 
 MORE = """\
 Without logged sets the belief is what is usual for a runner like this, and home tests; it says so. Likely means eight
-times of ten. The week decides what the coach meant and which set would tell most; when the runner has no week there,
-the first week of the programme is taken. This is for the coach, not for the runner."""
+times of ten. The week decides what the coach meant and which set would tell most: it is fitted as `ferrule fit` does, for
+this runner alone, so not held to the lanes of the squad. When the runner has no week there, the first week of the
+programme is taken. This is for the coach, not for the runner."""
 
 LOADS_SHOWN = 4
 """Loads beside the one that is asked, so that the picture can be read."""
@@ -104,22 +105,27 @@ def explanation(
     away: Iterable[TimeAway] = (),
     shared: Shared = NOTHING_SHARED,
 ) -> Explanation:
-    """What is believed of `runner` on the day `on`, with what they told until then.
+    """What is believed of `runner` on the morning of `on`, from what they did before that day.
+
+    So on a Monday it is what the fit of that week believes. The week itself is fitted by what the record says
+    (`next_told.told_in`), not by the sets given here.
 
     variant   the exercise to explain; None takes the one whose set would tell most
     shared    what the squad shares, and what corrects its chances
     """
     library, mass = workspace.library, mass_of(runner)
-    sets = tuple(e for e in sets if e.runner_id == runner.id and e.day <= on)
-    tests = tuple(t for t in tests if t.runner_id == runner.id and t.day <= on)
-    races = tuple(r for r in runner.races if r <= on)
+    sets = tuple(e for e in sets if e.runner_id == runner.id and e.day < on)
+    tests = tuple(t for t in tests if t.runner_id == runner.id and t.day < on)
+    until = on - timedelta(days=1)
+    races = tuple(r for r in runner.races if r <= until)
     state, doubts = fold(
-        runner, library, until=on, sets=sets, tests=tests, away=away, races=races, offsets=shared.offsets
+        runner, library, until=until, sets=sets, tests=tests, away=away, races=races, offsets=shared.offsets
     )
     told = something_known(state, shared.offsets)
-    known = belief(state, library, mass) if told else prior_capacity(runner, on.year)
-    known = replace(known, calibration=shared.calibration)
-    week, said = _week(workspace, runner, on, known if told else None)
+    known = prior_capacity(runner, on.year)
+    if told:
+        known = replace(belief(state, library, mass), calibration=shared.calibration)
+    week, said = _week(workspace, runner, on)
     asked = () if week is None else asked_of(week, library)
     tellings = most_telling(state, library, asked)
     if variant is None and tellings:
@@ -145,20 +151,33 @@ def explanation(
     )  # fmt: skip
 
 
-def _week(workspace: ws.Workspace, runner: Runner, on: date, known: object) -> tuple[FittedWeek | None, str]:
+def _week(workspace: ws.Workspace, runner: Runner, on: date) -> tuple[FittedWeek | None, str]:
     """The fitted week of that day, else the first of the programme, and which it is or why there is none."""
     why = ""
     for monday, name in _mondays(runner, on):
-        found = fit_runner(
-            workspace.programme, runner, workspace.library, workspace.house, monday,
-            capacity=known,  # type: ignore[arg-type]
-        )  # fmt: skip
+        found = fitted_alone(workspace, runner, monday)
         if isinstance(found, FittedWeek):
-            return found, f"{name}, as fitted"
+            return found, f"{name}, as fitted for this runner alone"
         if isinstance(found, Held):
             return None, f"on hold, so nothing is fitted: {found.reason}"
         why = why or ("no week could be fitted" if isinstance(found, Impossible) else f"no week: {found.reason}")
     return None, why
+
+
+def fitted_alone(workspace: ws.Workspace, runner: Runner, monday: date) -> Outcome:
+    """What `ferrule fit` gives this runner in the week of `monday`: within their plan, by the belief of that Monday.
+
+    What the squad weighs together is left aside: the lanes, departures of others in the change budget, kit that two share at
+    home.
+    """
+    told = told_in(workspace, monday)
+    alone = replace(told.squad, runners=(runner_of(told.squad, runner.id),))
+    own = {r: p.own for r, p in told.plans.items()}
+    found = fit_squad(
+        workspace.programme, alone, workspace.library, workspace.house, monday,
+        last=told.goes_on, beliefs=told.beliefs, lanes=0, own=own,
+    )  # fmt: skip
+    return found.outcomes[0]
 
 
 def _mondays(runner: Runner, on: date) -> tuple[tuple[date, str], ...]:

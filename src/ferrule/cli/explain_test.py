@@ -8,11 +8,14 @@ from pathlib import Path
 import pytest
 
 from ferrule.cli import workspace as ws
-from ferrule.cli.explain import explanation
+from ferrule.cli.explain import explanation, fitted_alone
+from ferrule.cli.fitting import fit_week
 from ferrule.cli.main import main
+from ferrule.cli.next_told import told_in
 from ferrule.deliver.explain import explain_page, explain_text
+from ferrule.fit.runner import fit_runner
 from ferrule.model.entry import LoggedSet, Reserve
-from ferrule.model.fact import Entry
+from ferrule.model.fact import Entry, Fact, PainTold
 from ferrule.store.opening import open_record
 from ferrule.store.record import RECORD_FILE
 
@@ -57,7 +60,7 @@ def test_without_logs_it_says_that_it_rests_on_what_is_usual(folder: Path, capsy
     assert "push: Press-up" in text
     assert "No information on it yet: what is usual." in text
     assert "from a home test" in text
-    assert "The set that would tell most (week of 5 January, as fitted)" in text
+    assert "The set that would tell most (week of 5 January, as fitted for this runner alone)" in text
 
 
 def test_no_force_is_ever_named(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -84,7 +87,9 @@ def test_the_data_are_those_of_the_words(folder: Path, capsys: pytest.CaptureFix
 
 
 def test_another_week_falls_back_to_the_first_and_says_so(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert "(first week of the programme, as fitted)" in said(["R01", str(folder), "--week", "2027-03-01"], capsys)
+    assert "(first week of the programme, as fitted for this runner alone)" in said(
+        ["R01", str(folder), "--week", "2027-03-01"], capsys
+    )
 
 
 def test_a_runner_on_hold_is_explained_and_not_fitted(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -138,11 +143,66 @@ def test_logged_sets_are_named_and_narrow_what_is_believed(folder: Path) -> None
     assert after.exercise is not None
     assert after.logged == 4  # the fifth lies after that day
     text = explain_text(after)
-    assert "From 4 entries told until 12 January." in text
+    assert "From 4 entries of what was done before 12 January." in text
     assert "7 January: 6 done, 2 left" in text
     width = [x.exercise.possible.high - x.exercise.possible.low for x in (before, after) if x.exercise]
     assert width[1] < width[0]
     assert "4 sets" in explain_page(after)
+
+
+def keep(folder: Path, *facts: Fact) -> None:
+    at = datetime(2026, 1, 13, 8, tzinfo=UTC)
+    told = [Entry(f.entry_id if isinstance(f, LoggedSet) else "told", "R01", at, "page", f) for f in facts]
+    with open_record(folder / RECORD_FILE) as record:
+        assert record.add(told, at).new == len(told)
+
+
+def press_ups(day: date, done: int, left: int) -> tuple[LoggedSet, ...]:
+    return tuple(
+        LoggedSet(
+            f"{day}-{n}", "R01", day, "1", "A1", "press-up", n, "counted", asked=8, done=done, reserve=Reserve(left, left),
+            effort_asked=True,
+        )
+        for n in (1, 2, 3)
+    )  # fmt: skip
+
+
+def test_the_week_is_the_one_that_fit_gives(folder: Path) -> None:
+    """Within what was sent and what was told; the squad is too small for lanes to count."""
+    assert main(["sign", str(folder), "--week", "2026-01-05", "--by", "Cara", "--runner", "R01"]) == 0
+    second = MONDAY + timedelta(days=7)
+    keep(
+        folder, *press_ups(MONDAY + timedelta(days=2), 8, 0), PainTold(MONDAY + timedelta(days=2), "calf", "left", 3, 3),
+        *press_ups(second, 30, 4),
+    )  # fmt: skip
+    workspace = ws.open_workspace(folder)
+    runner = workspace.squad.runners[0]
+    alone = fitted_alone(workspace, runner, second)
+    assert alone == fit_week(workspace, second).outcomes[0]
+    told = told_in(workspace, second)
+    without = fit_runner(
+        workspace.programme, runner, workspace.library, workspace.house, second, told.goes_on["R01"],
+        capacity=told.beliefs["R01"],
+    )  # fmt: skip
+    assert alone != without, "the calf that hurt changes this week"
+
+
+def test_sets_of_the_day_itself_do_not_count(folder: Path) -> None:
+    """On a Monday it is what the fit of that week believes."""
+    workspace = ws.open_workspace(folder)
+    runner = workspace.squad.runners[0]
+    press_up = workspace.library.variants["press-up"]
+    before, same, later = (
+        explanation(workspace, runner, on, press_up, sets=sets)
+        for on, sets in (
+            (MONDAY, ()),
+            (MONDAY, press_ups(MONDAY, 8, 0)),
+            (MONDAY + timedelta(1), press_ups(MONDAY, 8, 0)),
+        )
+    )
+    assert same == before
+    assert later.logged == 3
+    assert later.exercise != before.exercise
 
 
 def test_other_runners_sets_say_nothing_of_this_one(folder: Path) -> None:

@@ -64,7 +64,7 @@ def usual_band(group: Group, *, hold: bool) -> tuple[Range, str]:
 def first_words(e: Explanation) -> str:
     """What the belief rests on."""
     if e.logged:
-        return f"From {e.logged} {'entry' if e.logged == 1 else 'entries'} told until {amounts.short_date(e.day)}."
+        return f"From {e.logged} {'entry' if e.logged == 1 else 'entries'} of what was done before {amounts.short_date(e.day)}."
     told = [g for g in e.groups if g.informed]
     if told:
         return "No sets are logged yet: norms, level of training and home tests."

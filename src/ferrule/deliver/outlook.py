@@ -70,6 +70,11 @@ def kit_rows(found: Sequence[RunsOut]) -> tuple[OutRow, ...]:
     )  # fmt: skip
 
 
+def dated(found: Sequence[RunsOut]) -> tuple[RunsOut, ...]:
+    """Those of which the whole interval of `kit` ends inside the programme: enough is known to say about when."""
+    return tuple(r for r in found if r.within(r.kit) and r.kit.late is not None and r.week + r.kit.late <= r.weeks)
+
+
 def variant_rows(found: Sequence[RunsOut]) -> tuple[OutRow, ...]:
     """Runners who outgrow the exercise of a line later in the programme, with something harder in reach, soonest first.
 
@@ -138,15 +143,23 @@ def region_words(loads: Sequence[RegionLoad]) -> tuple[str, ...]:
 
 
 def outlook_lines(squad: SquadWeek) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """(heading, lines) for a terminal: lanes, and what runs out; nothing where there is nothing to say."""
+    """(heading, lines) for a terminal: lanes, and what runs out; nothing where there is nothing to say.
+
+    A line that runs out is told when its interval ends inside the programme; the rest are counted (the page has them all).
+    """
     out = []
     if squad.lanes is not None and squad.lanes.lines:
         lines = (f"{x.where}: {x.said}" for x in lane_lines(squad.lanes))
         out.append(("Versions of a line", (lanes_summary(squad.lanes), *lines)))
-    if rows := kit_rows(squad.runs_out):
+    if every := len(kit_rows(squad.runs_out)):
+        rows = kit_rows(dated(squad.runs_out))
         groups: dict[tuple[str, str], list[str]] = {}
         for r in rows:
             groups.setdefault((r.who, r.when), []).append(r.where)
-        told = (f"{who}: {'; '.join(where)}: {when}" for (who, when), where in groups.items())
+        told = [f"{who}: {'; '.join(where)}: {when}" for (who, when), where in groups.items()]
+        if rest := every - len(rows):
+            told.append(
+                f"{'and ' if rows else ''}{rest} {'line' if rest == 1 else 'lines'} of which too little is known to say when"
+            )
         out.append(("Runs out: nothing harder left that they may do", tuple(told)))
     return tuple(out)

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from ferrule.deliver.outlook import (
     kit_rows,
     lane_lines,
     lanes_summary,
+    outlook_lines,
     region_words,
     runs_out_rest,
     variant_rows,
     when_words,
 )
-from ferrule.model.fitted import LineLanes, RegionLoad, RunsOut, SquadLanes, When
+from ferrule.model.fitted import LineLanes, RegionLoad, RunsOut, SquadLanes, SquadWeek, When
 
 NEVER = When(None, None, None)
 
@@ -40,6 +43,28 @@ def test_kit_comes_soonest_first_and_the_rest_is_counted() -> None:
     assert runs_out_rest(found) == "1 of 4 lines with a stated effort: not within the programme."
     assert " 1 more likely too easy" in runs_out_rest([*found, out(When(0, 0, None), NEVER, "R5")])
     assert runs_out_rest(()) == ""
+
+
+def test_a_terminal_tells_lines_whose_interval_ends_inside_the_programme() -> None:
+    """Programme week 3 of 6: three weeks on is the last; a middle inside with a late end after it is only counted."""
+    known = [out(When(0, 0, 1), When(0, 1, 3)), out(NEVER, When(0, 0, 0), "R2")]
+    vague = [out(NEVER, When(0, 0, None), "R3"), out(NEVER, When(0, 1, 4), "R4")]
+    lasting = [out(NEVER, When(2, 4, 9), "R5"), out(NEVER, NEVER, "R6")]
+
+    def told(*found: RunsOut) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        return outlook_lines(SquadWeek("Made", date(2026, 1, 5), (), (), 0, 60, (), runs_out=found))
+
+    heading = "Runs out: nothing harder left that they may do"
+    two = (
+        "R2 Ann: 1 A1 Step-up: already now (80 %: now to now)",
+        "R1 Ann: 1 A1 Step-up: about week 4 (80 %: now to week 6)",
+    )
+    assert told(*known, *vague, *lasting) == (
+        (heading, (*two, "and 2 lines of which too little is known to say when")),
+    )
+    assert told(*known, *lasting) == ((heading, two),)
+    assert told(*vague[:1], *lasting) == ((heading, ("1 line of which too little is known to say when",)),)
+    assert told(*lasting) == ()
 
 
 def test_lanes_say_what_they_cost_and_who_is_apart() -> None:
