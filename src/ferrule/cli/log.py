@@ -23,9 +23,10 @@ from ferrule.model.exercise import Library
 from ferrule.model.fact import Entry
 from ferrule.model.finding import Finding, has_errors, in_order
 from ferrule.model.fitted import FittedWeek
-from ferrule.model.squad import Squad
+from ferrule.model.squad import Runner, Squad
 from ferrule.record.receive import Handed, Read, known_beside, receive
 from ferrule.record.standing import standing
+from ferrule.record.typed_file import runner_names
 from ferrule.squad.place import monday_of
 from ferrule.store.record import Record
 
@@ -57,14 +58,14 @@ def run(words: list[str]) -> int:
     around, squad, sources = _squad(args.workspace)
     if args.show:
         return _show(args, squad, around.library)
-    runner = runner_of(squad, args.runner).id if args.runner else ""
+    runner = _named_runner(squad, args.runner).id if args.runner else ""
     texts = {name: _bytes(name) for name in args.files or [STDIN]}
     outcomes = []
     with _record(args.workspace, dry=args.dry) as record:
-        handed = handed_over(squad, around.library, record, now, runner, args.on)
+        handed = handed_over(squad, around.library, record, now, runner, args.on, instead=args.instead)
         for name, data in texts.items():
             outcomes.append(keep(_named(name), data, handed, record, now, dry=args.dry))
-            handed = handed_over(squad, around.library, record, now, runner, args.on)
+            handed = handed_over(squad, around.library, record, now, runner, args.on, instead=args.instead)
     findings = in_order(f for o in outcomes for f in o.findings)
     if args.json:
         print(json.dumps(_data(outcomes, args.dry), indent=2, ensure_ascii=False))
@@ -88,7 +89,14 @@ def keep(file: str, data: bytes, handed: Handed, record: Record | None, now: dat
 
 
 def handed_over(
-    squad: Squad, library: Library, record: Record | None, now: datetime, runner_id: str = "", on: date | None = None
+    squad: Squad,
+    library: Library,
+    record: Record | None,
+    now: datetime,
+    runner_id: str = "",
+    on: date | None = None,
+    *,
+    instead: bool = False,
 ) -> Handed:
     """What files are read against: the squad, the library and the record as it is now."""
     today = now.astimezone().date()
@@ -114,7 +122,7 @@ def handed_over(
 
     return Handed(
         squad, library, today, now, copies, lambda who, d: weeks(who, monday_of(d)), known, runner_id,
-        on or (today if runner_id else None),
+        on or (today if runner_id else None), instead,
     )  # fmt: skip
 
 
@@ -124,11 +132,14 @@ def _arguments(words: list[str]) -> argparse.Namespace:
     parser.add_argument("files", metavar="FILE", nargs="*", help="what was handed over; `-` is standard input")
     parser.add_argument("--runner", metavar="R", help="whose the typed lines are; a file of another runner is refused")
     parser.add_argument("--on", metavar="DATE", type=day, help="day of the typed lines; today when left out")
+    parser.add_argument(
+        "--instead", action="store_true", help="what is typed or tabled stands over what was told, by a page as well"
+    )
     parser.add_argument("--show", metavar="RUNNER", help="list what stands for a runner, newest week first")
     parser.add_argument("--dry", action="store_true", help="say what would be taken, and keep nothing")
     add_json(parser)
     args = parser.parse_args(words)
-    if args.show and (args.files or args.runner or args.on or args.dry):
+    if args.show and (args.files or args.runner or args.on or args.dry or args.instead):
         parser.error("--show lists what stands; it takes no file")
     if args.on is not None and not args.runner:
         parser.error("--on needs --runner")
@@ -157,6 +168,11 @@ def _record(folder: Path, *, dry: bool) -> Iterator[Record | None]:
         yield record
 
 
+def _named_runner(squad: Squad, text: str) -> Runner:
+    """The runner of an id, or of a name that only one runner has. Raises Stop."""
+    return runner_of(squad, runner_names(squad).get(" ".join(text.lower().split()), text))
+
+
 def _named(name: str) -> str:
     return "standard input" if name == STDIN else name
 
@@ -180,7 +196,7 @@ def _bytes(name: str) -> bytes:
 
 
 def _show(args: argparse.Namespace, squad: Squad, library: Library) -> int:
-    runner = runner_of(squad, args.show)
+    runner = _named_runner(squad, args.show)
     entries: tuple[Entry, ...] = ()
     with _record(args.workspace, dry=True) as record:
         if record is not None:

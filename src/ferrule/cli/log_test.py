@@ -125,6 +125,14 @@ def test_a_page_and_a_line_that_differ_are_a_question(workspace: Path, capsys: p
     path.write_text("R01 2026-01-19\nStep-up: 7, 7\n", encoding="utf-8")
     _, out = log(capsys, workspace, path)
     assert "log-told-twice" in out
+    _, out = log(capsys, workspace, path, "--instead")
+    assert "(2 corrected)" in out
+    assert "log-told-twice" not in out
+    _, out = log(capsys, workspace, "--show", "arla t")
+    assert "R01 Arla T" in out
+    assert "7 with 12 kg; 7 with 12 kg" in out
+    _, out = log(capsys, workspace, path, "--instead")
+    assert out.splitlines()[1].split()[-4:] == ["R01", "0", "2", "0"]
 
 
 def test_a_table_and_a_slip(workspace: Path, capsys: pytest.CaptureFixture[str]) -> None:

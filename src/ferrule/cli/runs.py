@@ -28,6 +28,7 @@ from ferrule.model.house import House
 from ferrule.model.squad import RunKind, Runner
 from ferrule.notice.longest_run import longest_run
 from ferrule.notice.race_curve import RaceCurve, clock, curve_of, curve_words, race_words
+from ferrule.notice.run_again import read_again
 from ferrule.notice.run_entries import read_runs
 from ferrule.notice.run_kind import KnownRun, kinds
 from ferrule.notice.run_table import day_words, read_run_table
@@ -81,7 +82,9 @@ def run(words: list[str]) -> int:
     folder = people_of(args.workspace)
     runner = runner_of(folder.squad, args.runner)
     now = datetime.now(UTC)
-    entries, findings = read_files(args.files, runner.id, args.zone or Local(), args.on)
+    read, findings = read_files(args.files, runner.id, args.zone or Local(), args.on)
+    entries, odd = read_again(read, told_runs(folder, runner) if read else ())
+    findings = in_order((*findings, *odd))
     added = ""
     if args.set:
         added = _overrule(folder, runner, args, now)

@@ -49,6 +49,25 @@ def test_a_track_is_kept_once(folder: Path, capsys: pytest.CaptureFixture[str]) 
     assert "Thu 2010-08-05    4.6 km   1:10:39   224 m up" in out
 
 
+def test_a_track_in_another_zone_and_a_part_of_it_are_the_run_it_was(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lake = GPX / "cerknicko-jezero.gpx"
+    runs(folder, str(lake), "--zone", "Europe/London")
+    before = data(folder, capsys, "--zone", "Europe/London")["runs"]
+    assert runs(folder, str(lake), "--zone", "Pacific/Auckland") == 0
+    said = capsys.readouterr()
+    assert "run-other-zone" in said.err
+    assert "entry-changed" not in said.err
+    part = folder.parent / "part.gpx"
+    part.write_bytes(lake.read_bytes()[: lake.stat().st_size // 2])
+    assert runs(folder, str(part), "--zone", "Europe/London") == 1
+    said = capsys.readouterr()
+    assert "gpx-broken" in said.err
+    assert "run-overlap" in said.err
+    assert data(folder, capsys)["runs"] == before
+
+
 def test_dry_keeps_nothing(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert runs(folder, str(folder.parent / "runs.csv"), "--dry") == 0
     assert "7 runs read, none kept" in capsys.readouterr().out

@@ -130,7 +130,8 @@ def _run(
     )
     day = read_date(written, None, "behind")
     if isinstance(day, NoDate):
-        odd("date", f"runs-{day.code}", f'"{cell("date")[:40]}" is no date; the row was left out', day.fix)
+        what = "may be two days" if day.code == "ambiguous-date" else "is no date"
+        odd("date", f"runs-{day.code}", f'"{cell("date")[:40]}" {what}; the row was left out', day.fix)
         return None
     km = _distance_km(cell("distance"), columns["distance"].unit)
     if km is None:

@@ -12,27 +12,32 @@ from datetime import date, timedelta
 from ferrule.model.entry import LoggedSet, LoggedTest, TimeAway
 from ferrule.model.fact import Asked, Entry, PainTold, RunTold, SessionTold, WeekTold
 from ferrule.notice.told import Due, Told, on
-from ferrule.record.standing import day_of
+from ferrule.record.standing import day_of, settles
+from ferrule.squad.place import monday_of
 
 _OWN_REASONS = ("ill", "pain", "away")
 """Reasons for not doing that other rules speak of."""
 
 
 def silent(told: Told) -> Iterator[Due]:
-    """At most one row: gone, else not done, else not said how. `silent-days` long; twice that for the last."""
+    """At most one row: gone, else not done, else not said how. `silent-days` long; twice that for the last.
+
+    Not done counts the days on which training was asked for: one session left out before a holiday is no silence.
+    """
     days = told.house.value("silent-days")
     start = _start(told)
     for found in (_gone(told, start), _not_done(told, start), _not_how(told, start)):
         if found is None:
             continue
-        since, facts, draft, times = found
-        if (told.now - since).days >= days * times and not _away(told, told.now):
+        since, facts, draft, long = found
+        if long >= days and not _away(told, told.now):
             key = f"silent:{since.isoformat()}"
             yield told.due("silent", since, facts, (f"{told.name},", *draft), (key,))
             return
 
 
-Found = tuple[date, list[str], tuple[str, ...], int]
+Found = tuple[date, list[str], tuple[str, ...], float]
+"""Since when, facts, draft, and how many days it has lasted: those that are held against `silent-days`."""
 
 
 def _start(told: Told) -> date:
@@ -58,14 +63,22 @@ def _gone(told: Told, start: date) -> Found | None:
     runs = [e.fact.day for e in told.said if isinstance(e.fact, RunTold) and e.fact.day >= asked[0]]
     if runs:
         facts.append(f"runs are known, the last on {on(runs[-1])}")
-    return asked[0], facts, ("how are you? No need to have done anything: one line is enough.",), 1
+    return (
+        asked[0],
+        facts,
+        ("how are you? No need to have done anything: one line is enough.",),
+        (told.now - asked[0]).days,
+    )
 
 
 def _heard(entry: Entry) -> bool:
     fact = entry.fact
     if isinstance(fact, Asked):
         return not fact.answered_by
-    return entry.source != "coach" and isinstance(fact, LoggedSet | LoggedTest | SessionTold | WeekTold | PainTold)
+    # what a runner told is a word from them, also where the coach has set it right
+    return (entry.source != "coach" or settles(entry)) and isinstance(
+        fact, LoggedSet | LoggedTest | SessionTold | WeekTold | PainTold
+    )
 
 
 def _heard_on(entry: Entry) -> date:
@@ -92,7 +105,15 @@ def _not_done(told: Told, start: date) -> Found | None:
     draft = (
         "these weeks do not seem to fit. What gets in the way? Fewer sessions, or shorter ones, are no step back.",
     )
-    return none[0][0], [words for _, words in none], draft, 1
+    return none[0][0], [words for _, words in none], draft, _asked_for(told, none[0][0])
+
+
+def _asked_for(told: Told, since: date) -> int:
+    """Days after `since` on which training was asked for: those of weeks with sessions sent, without times away of any kind."""
+    sent = {monday_of(s.day) for week in told.weeks for s in week.sessions}
+    away = [e.fact for e in told.said if isinstance(e.fact, TimeAway)]
+    days = (since + timedelta(days=n) for n in range(1, (told.now - since).days + 1))
+    return sum(monday_of(d) in sent and not any(a.first <= d <= a.last for a in away) for d in days)
 
 
 def _not_how(told: Told, start: date) -> Found | None:
@@ -111,7 +132,8 @@ def _not_how(told: Told, start: date) -> Found | None:
     if done is None:
         return None
     facts = [f"done since {on(done)} and not said how hard; what is believed rests on the text alone"]
-    return done, facts, ("good to see that you train. Was it too easy, right, or too hard?",), 2
+    long = (told.now - done).days / 2
+    return done, facts, ("good to see that you train. Was it too easy, right, or too hard?",), long
 
 
 def _says_how(entry: Entry) -> bool:

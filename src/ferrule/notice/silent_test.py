@@ -8,6 +8,7 @@ import pytest
 
 from ferrule.model.entry import Reserve, TimeAway
 from ferrule.model.fact import Asked, Entry, Fact, RunTold, SessionTold, WeekTold
+from ferrule.model.fitted import FittedWeek
 from ferrule.model.house import House
 from ferrule.notice.due import due
 from ferrule.notice.sample import MONDAY, entry, runner, squad, told_set, week
@@ -74,6 +75,21 @@ def test_none_done_is_another_silence_than_none_told() -> None:
     assert "What gets in the way" in found[0].draft
     did = SessionTold(day(10), "s9", "did", rating=5)
     assert not rows(10, *none, did)
+
+
+def test_one_session_left_out_before_days_away_with_kit_is_not_ten_days_of_not_doing() -> None:
+    skipped = SessionTold(day(2), "s2", "none", why="time")
+    away = TimeAway("R01", day(3), day(9), "holiday", kit="band")
+    home = [week("R01", MONDAY), week("R01", MONDAY + timedelta(weeks=1), days=())]
+
+    def of(after: int, weeks: list[FittedWeek], *facts: Fact) -> list[str]:
+        entries = [entry("R01", f) for f in facts]
+        found = due(squad(runner("R01")), weeks, entries, House(), MONDAY + timedelta(days=after))
+        return [f for r in found for f in r.facts if "not done" in f]
+
+    assert of(12, WEEKS, skipped), "ten days, each in a week with sessions"
+    assert not of(12, WEEKS, skipped, away)
+    assert not of(12, home, skipped), "the second week was never sent"
 
 
 @pytest.mark.parametrize("why", ["ill", "pain", "away"])

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from uuid import uuid5
 
 from ferrule.model.entry import LoggedSet
 from ferrule.model.exercise import Library
 from ferrule.model.fact import Entry, Fact, RunTold, SessionTold, WeekTold
 from ferrule.model.finding import Finding, Span
+from ferrule.record.content_id import NAMESPACE
 from ferrule.record.sent import Copies, line_of
-from ferrule.record.standing import day_of, same_thing, standing, weight
+from ferrule.record.standing import day_of, same_thing, settles, standing, weight
 
 MUCH_MORE = 3.0
 MUCH_MORE_REPS = 10
@@ -18,6 +21,29 @@ MUCH_MORE_REPS = 10
 MUCH_LOAD = 2.0
 MUCH_LOAD_KG = 10.0
 """A load of at least so many times the sent one, and so many kg more, is asked about (ours): 120 kg for 12 kg."""
+
+
+def in_place(entries: Iterable[Entry], known: Iterable[Entry]) -> tuple[tuple[Entry, ...], int]:
+    """(entries, how many of them settle another): the coach's word on what was told, whoever told it and in whatever way.
+
+    Each that tells of a set, session, week, test or run told before, in other words, becomes a correction of what stands of
+    it, by the coach. Its id is made of what it says and of what it replaces. What stands in these words already is left so.
+    """
+    kept = {e.entry_id: e for e in known}
+    stand = {key: e for e in standing(kept.values()) if (key := same_thing(e)) is not None}
+    out, many = [], 0
+    for entry in entries:
+        key = same_thing(entry)
+        before = stand.get(key) if key is not None else None
+        if before is None:
+            out.append(entry)
+        elif _same_words(before.fact, entry.fact) and settles(before):
+            out.append(kept[before.entry_id])
+        else:
+            made = str(uuid5(NAMESPACE, f"{entry.entry_id}\n{before.entry_id}"))
+            out.append(replace(entry, entry_id=made, source="coach", replaces=before.entry_id))
+            many += 1
+    return tuple(out), many
 
 
 def as_corrections(entries: Iterable[Entry], known: Iterable[Entry]) -> tuple[tuple[Entry, ...], int]:
@@ -47,8 +73,11 @@ def as_corrections(entries: Iterable[Entry], known: Iterable[Entry]) -> tuple[tu
     return tuple(out), many
 
 
-def clashes(entries: Iterable[Entry], known: Iterable[Entry], file: str) -> tuple[Finding, ...]:
-    """A question for each set, session, week or run of `entries` that stands told in other words, here or in the record."""
+def clashes(entries: Iterable[Entry], known: Iterable[Entry], file: str, library: Library) -> tuple[Finding, ...]:
+    """A question for each session, week or run of `entries` that stands told in other words, here or in the record.
+
+    The sets of one session are one question. What settles a telling is none.
+    """
     new = {e.entry_id: e for e in entries}
     keys = {key: [e] for e in new.values() if (key := same_thing(e)) is not None}
     everything = {e.entry_id: e for e in known} | new
@@ -57,13 +86,15 @@ def clashes(entries: Iterable[Entry], known: Iterable[Entry], file: str) -> tupl
         key = same_thing(entry)
         if key in keys and keys[key][0] is not entry and (entry.runner_id, entry.entry_id) not in replaced:
             keys[key].append(entry)
-    out = []
-    for group in keys.values():
+    out: dict[tuple[object, ...], list[_Twice]] = defaultdict(list)
+    for key, group in keys.items():
         keeps = max(group, key=weight)
         others = [e for e in group if e is not keeps and _contradict(keeps.fact, e.fact)]
-        if others and (keeps.runner_id, group[0].entry_id) not in replaced:
-            out.append(_twice(keeps, others, file))
-    return tuple(out)
+        if others and not settles(group[0]) and (keeps.runner_id, group[0].entry_id) not in replaced:
+            fact = keeps.fact
+            of_one = (keeps.runner_id, day_of(fact), fact.session_key) if isinstance(fact, LoggedSet) else key
+            out[of_one].append((keeps, others))
+    return tuple(_twice(found, file, library) for found in out.values())
 
 
 def doubtful(entries: Iterable[Entry], library: Library, copies: Copies, file: str) -> tuple[Finding, ...]:
@@ -73,7 +104,7 @@ def doubtful(entries: Iterable[Entry], library: Library, copies: Copies, file: s
         fact = entry.fact
         if not isinstance(fact, LoggedSet):
             continue
-        name = library.variants[fact.variant_id].name if fact.variant_id in library.variants else fact.variant_id
+        name = _name(fact, library)
         unit = "s" if fact.unit == "s" else "repetitions"
         if (
             fact.done is not None
@@ -126,14 +157,31 @@ def _contradict(left: Fact, right: Fact) -> bool:
     return _bare(left) != _bare(right)
 
 
-def _twice(keeps: Entry, others: Iterable[Entry], file: str) -> Finding:
-    said = ", and as ".join(dict.fromkeys(words_of(e.fact) for e in others))
+_Twice = tuple[Entry, list[Entry]]
+"""What stands, and what was told of the same thing in other words."""
+
+
+def _twice(found: Sequence[_Twice], file: str, library: Library) -> Finding:
+    """One question: of one thing, or of all sets of one session."""
+    fact = found[0][0].fact
+    told = []
+    for keeps, others in found:
+        ways = dict.fromkeys(words_of(e.fact) for e in (keeps, *others))
+        told.append(f"{_thing(keeps.fact, library)} as " + ", and as ".join(ways))
+    head = f"{found[0][0].runner_id}, {day_of(fact)}"
+    if isinstance(fact, LoggedSet) and fact.session_key:
+        head += f", session {fact.session_key}"
+    many = f"{len(found)} sets were told in two ways: " if len(found) > 1 else "told in two ways: "
+    stands = words_of(fact)
     return Finding(
-        "log-told-twice", "advice",
-        f"{keeps.runner_id}, {day_of(keeps.fact)}, {_thing(keeps.fact)}: told as {words_of(keeps.fact)}, and as {said}.",
-        f"{words_of(keeps.fact)[:1].upper()}{words_of(keeps.fact)[1:]} stands; the other is kept and not counted.",
-        "Ask the runner which is right; a typed line corrects what was typed.", Span(file, 1),
+        "log-told-twice", "advice", f"{head}: {many}{'; '.join(told)}.",
+        "The first of each stands; the other is kept and not counted." if len(found) > 1
+        else f"{stands[:1].upper()}{stands[1:]} stands; the other is kept and not counted.",
+        f"Ask the runner which is right. {SETTLE}", Span(file, 1),
     )  # fmt: skip
+
+
+SETTLE = "Where the other one is, type it with `ferrule log --instead`: that stands over both."
 
 
 def _slip(runner_id: str, name: str, fact: LoggedSet, what: str, file: str) -> Finding:
@@ -143,15 +191,20 @@ def _slip(runner_id: str, name: str, fact: LoggedSet, what: str, file: str) -> F
     )  # fmt: skip
 
 
-def _thing(fact: Fact) -> str:
+def _thing(fact: Fact, library: Library) -> str:
     if isinstance(fact, LoggedSet):
-        side = "" if fact.side == "both" else f", {fact.side}"
-        return f"{fact.variant_id} set {fact.number}{side}"
+        side = "" if fact.side == "both" else f" {fact.side}"
+        return f"{_name(fact, library)}, set {fact.number}{side}"
     if isinstance(fact, SessionTold):
         return f"session {fact.session_key}".strip()
     return {"WeekTold": "the week", "LoggedTest": "a home test", "RunTold": "a run"}.get(
         type(fact).__name__, "an entry"
     )
+
+
+def _name(fact: LoggedSet, library: Library) -> str:
+    known = library.variants.get(fact.variant_id)
+    return fact.variant_id if known is None else known.name
 
 
 _OUTCOMES: Mapping[str, str] = {"tapped": "done", "not said": "nothing", "counted": "", "failed": " and failed"}

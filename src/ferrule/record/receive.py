@@ -13,7 +13,7 @@ from ferrule.model.finding import Finding, Span, in_order
 from ferrule.model.squad import Squad
 from ferrule.record.phone import read_phone_file, runner_of_file
 from ferrule.record.phone_text import objects
-from ferrule.record.questions import as_corrections, clashes, doubtful
+from ferrule.record.questions import as_corrections, clashes, doubtful, in_place
 from ferrule.record.sent import Copies, no_copies
 from ferrule.record.standing import day_of
 from ferrule.record.table import is_table, read_log_table
@@ -32,6 +32,7 @@ class Handed:
     near            the day it is;  now: the moment, with its zone
     copies, weeks   sent weeks by copy id, and by runner and day;  known: what the record has of a runner
     runner_id, day  whose and of which day typed lines without a head line are; a file of another runner is refused
+    instead         typed lines and tables are the coach's word: they stand over what was told in any way
     """
 
     squad: Squad
@@ -43,6 +44,7 @@ class Handed:
     known: Known = lambda _runner_id, _since: ()
     runner_id: str = ""
     day: date | None = None
+    instead: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +75,12 @@ def receive(data: bytes, file: str, handed: Handed) -> Read:
     known = known_beside(entries, handed)
     corrected = 0
     if kind != "phone":
-        entries, corrected = as_corrections(entries, known)
+        entries, corrected = (in_place if handed.instead else as_corrections)(entries, known)
     there = {e.entry_id for e in known}
     new = tuple(e for e in entries if e.entry_id not in there)
-    asked = (*clashes(new, known, file), *doubtful(new, handed.library, handed.copies, file)) if new else ()
+    asked = (
+        (*clashes(new, known, file, handed.library), *doubtful(new, handed.library, handed.copies, file)) if new else ()
+    )
     ahead = _ahead(new, handed.near, file)
     return Read(kind, entries, in_order((*findings, *refused, *asked, *ahead)), corrected)
 

@@ -8,6 +8,7 @@ from functools import partial
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from ferrule.model.entry import LoggedSet
 from ferrule.model.fact import Entry
 from ferrule.model.fitted import FittedWeek
 from ferrule.record.phone_test import A_SET, EXAMPLE, a_file, an_id
@@ -61,7 +62,10 @@ def test_two_phones_one_set_one_stands_and_the_other_is_a_question() -> None:
     other = a_file({**STEP, "id": an_id(70), "n": 1, "outcome": "counted", "done": 3}, runner="R07", copy=COPY)
     second = receive(other, "two.json", replace(HANDED, known=lambda *_: first.entries))
     assert [f.code for f in second.findings] == ["log-told-twice"]
-    assert "told as" in second.findings[0].what
+    assert second.findings[0].what == (
+        "R07, 2026-01-22, session 2: told in two ways: Step-up, set 1 as 3 with 12 kg, and as 6 with 12 kg."
+    )
+    assert second.findings[0].why == "3 with 12 kg stands; the other is kept and not counted."
     assert len(standing((*first.entries, *second.entries))) == 2
     tap = a_file({**STEP, "id": an_id(71), "n": 1, "outcome": "tapped"}, runner="R07", copy=COPY)
     assert codes(tap, replace(HANDED, known=lambda *_: first.entries)) == []  # a tap goes with the count
@@ -79,6 +83,53 @@ def test_typed_again_in_other_words_it_is_a_correction() -> None:
     again = receive(b"R07 Thu 22 Jan\nPlank: 20 s, 35 s\n", "a.txt", replace(HANDED, known=lambda *_: first.entries))
     assert (again.corrected, again.findings) == (1, ())
     assert [e.fact.done for e in standing((*first.entries, *again.entries))] == [20.0, 35.0]  # type: ignore[union-attr]
+
+
+def test_all_sets_of_a_session_told_twice_are_one_question_with_names() -> None:
+    first = receive(phone(1, 2, 3), "one.json", HANDED)
+    typed = b"R07 Thu 22 Jan\nStep-up: 9, 9, 9\n"
+    read = receive(typed, "a.txt", replace(HANDED, known=lambda *_: first.entries))
+    (found,) = read.findings
+    assert found.code == "log-told-twice"
+    assert "session 2: 3 sets were told in two ways: Step-up, set 1 as " in found.what
+    assert "step-up" not in found.what
+    assert "--instead" in found.fix
+
+
+def test_what_is_typed_instead_settles_what_pages_told() -> None:
+    known = {e.entry_id: e for e in receive(phone(1, 2), "one.json", HANDED).entries}
+    other = a_file({**STEP, "id": an_id(70), "n": 1, "outcome": "failed", "done": 3}, runner="R07", copy=COPY)
+    page_fix = a_file(
+        {**STEP, "id": an_id(80), "replaces": an_id(2), "n": 2, "outcome": "counted", "done": 4, "reserve": 2},
+        runner="R07", copy=COPY,
+    )  # fmt: skip
+
+    def take(data: bytes, *, instead: bool = False) -> tuple[list[object], int, list[str]]:
+        read = receive(data, "a", replace(HANDED, known=lambda *_: tuple(known.values()), instead=instead))
+        for e in read.entries:
+            assert known.setdefault(e.entry_id, e) == e
+        told = [e.fact.done for e in standing(known.values()) if isinstance(e.fact, LoggedSet)]
+        return [*told], read.corrected, [f.code for f in read.findings]
+
+    line = b"R07 Thu 22 Jan\nStep-up: 5, 6\n"
+    assert take(other)[2] == ["log-told-twice"]
+    assert take(page_fix)[2] == []
+    assert take(line) == ([3, 4], 0, ["log-told-twice"]), "a typed line is a question"
+    assert take(line, instead=True) == ([5, 6], 2, []), "the same line as the coach's word stands"
+    assert take(line, instead=True) == ([5, 6], 0, []), "and is kept once"
+    assert take(line.replace(b"5, 6", b"7, 6"), instead=True) == ([7, 6], 1, [])
+    assert take(line, instead=True) == ([5, 6], 1, []), "and back again"
+    assert take(other)[0] == take(page_fix)[0] == [5, 6]
+
+
+def test_what_is_typed_instead_of_nothing_is_a_typed_line() -> None:
+    read = receive(TYPED, "a.txt", replace(HANDED, instead=True))
+    assert (read.corrected, read.entries) == (0, receive(TYPED, "a.txt", HANDED).entries)
+
+
+def test_a_day_that_may_be_two() -> None:
+    (found,) = receive(TABLE.replace(b"2026-01-22", b"05.01.2026"), "a.csv", HANDED).findings
+    assert found.what == "`05.01.2026` may be two days. It may be 5 January 2026 or 1 May 2026."
 
 
 def test_a_slip_of_the_finger_is_asked_about_and_kept() -> None:

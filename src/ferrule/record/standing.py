@@ -5,7 +5,7 @@ A pure function of the set of entries: the order of arrival, and how often each 
 Corrections  An entry that another one of the same runner replaces no longer stands, whatever came of the other. Of several
              that correct the same first entry the last recorded one stands. What is taken back stays back.
 Twice        Two phones, or a phone and a typed line, may tell the same thing. Of two tellings of one set, session, week,
-             test or run, a correction stands before a first telling, then the one that tells more, of equals the last
+             test or run, the coach's correction stands before another, a correction before a first telling, then the one that tells more, of equals the last
              recorded one; `record.clashes` asks about it.
              Pain, questions, time away and decisions are never weighed against each other: only what is the same in every
              word stands once.
@@ -21,6 +21,7 @@ from typing import TypeVar
 
 from ferrule.model.entry import LoggedSet, LoggedTest, TimeAway
 from ferrule.model.fact import Asked, Decided, Entry, Fact, PainTold, RunTold, SessionTold, TakenBack, WeekTold
+from ferrule.record.one_run import longest_each
 from ferrule.squad.place import monday_of
 
 Key = tuple[object, ...]
@@ -248,9 +249,13 @@ def _weighed(entries: Iterable[Entry]) -> Iterator[Entry]:
         if key not in into or weight(entry) > weight(into[key]):
             into[key] = entry
     yield from alone.values()
+    runs = []
     for key, entry in best.items():
-        if key[1] != "set" or not _told_by_side(key, entry, best):
+        if key[1] == "run":
+            runs.append(entry)
+        elif key[1] != "set" or not _told_by_side(key, entry, best):
             yield entry
+    yield from longest_each(runs, weight)
 
 
 def _told_by_side(key: Key, entry: Entry, best: dict[Key, Entry]) -> bool:
@@ -265,9 +270,14 @@ def _told_by_side(key: Key, entry: Entry, best: dict[Key, Entry]) -> bool:
     return max(map(_tells, alone)) < _tells(both)
 
 
-def weight(entry: Entry) -> tuple[bool, int, datetime, str]:
-    """Of two tellings of one thing the one with more weight stands: a correction, tells more, or was recorded later."""
-    return bool(entry.replaces), _tells(entry), moment(entry), entry.entry_id
+def weight(entry: Entry) -> tuple[int, int, datetime, str]:
+    """Of two tellings of one thing the one with more weight stands: a correction, the coach's first; tells more; was recorded later."""
+    return (bool(entry.replaces) + settles(entry)), _tells(entry), moment(entry), entry.entry_id
+
+
+def settles(entry: Entry) -> bool:
+    """Is it the coach's word on what was told?"""
+    return entry.source == "coach" and bool(entry.replaces)
 
 
 def _tells(entry: Entry) -> int:

@@ -222,7 +222,7 @@ def _day(row: _Row, reading: _Reading) -> date | None:
             "log-no-day",
             "error",
             row.span("date"),
-            f"`{row.text('date')[:40]}` is no day. {found.why}",
+            f"`{row.text('date')[:40]}` {'may be two days' if found.code == 'ambiguous-date' else 'is no day'}. {found.why}",
             "The row was not taken.",
             found.fix,
         )
