@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from ferrule.fit.draft import Draft
 from ferrule.fit.setting import Setting
+from ferrule.fit.sides import on_exercise, says_own_sides
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.fitted import LoadChoice, Reason
 from ferrule.model.programme import Dose, Item, Slot
@@ -23,17 +24,32 @@ Candidate = tuple[Variant | None, str, Dose, str, int]
 
 
 def candidates(item: Item, library: Library) -> Iterator[Candidate]:
-    """(variant, name, dose, origin, distance) in the order of preference."""
+    """(variant, name, dose, origin, distance) in the order of preference.
+
+    The written exercise has the dose as written; so has an alternative that says its own sides. The sides of every other
+    dose follow the exercise (`on_exercise`).
+    """
+    without: dict[int, Dose] = {}
+
+    def on(dose: Dose, variant: Variant) -> Dose:
+        if variant.sided:
+            return dose
+        if id(dose) not in without:  # one value of each, that what is alike is weighed together
+            without[id(dose)] = on_exercise(dose, variant)
+        return without[id(dose)]
+
     bases: list[tuple[Variant, Dose, int]] = []
     for n, line in enumerate((item, *item.alternatives)):
         distance = 0 if n == 0 or item.runner_picks else ALTERNATIVE + n - 1
         if isinstance(line.exercise, Slot):
             for variant in _of_slot(line.exercise, line.dose, library):
-                yield variant, variant.name, line.dose, "slot" if n == 0 else "alternative", distance
+                yield variant, variant.name, on(line.dose, variant), "slot" if n == 0 else "alternative", distance
             continue
         found = library.variants.get(line.exercise.variant_id or "")
         name = line.exercise.text if found is None else found.name
-        yield found, name, line.dose, "written" if n == 0 else "alternative", distance
+        stands = n == 0 or found is None or says_own_sides(line.dose, item.dose)
+        own = line.dose if stands or found is None else on(line.dose, found)
+        yield found, name, own, "written" if n == 0 else "alternative", distance
         if found is not None:
             bases.append((found, line.dose, distance))
     if isinstance(item.exercise, Slot):
@@ -41,15 +57,16 @@ def candidates(item: Item, library: Library) -> Iterator[Candidate]:
     for base, dose, start in bases:
         for variant_id in library.families[base.family].variant_ids:
             variant = library.variants[variant_id]
-            if _alike(variant, base):
-                yield variant, variant.name, dose, "family", start + FAMILY + 2 * abs(variant.rank - base.rank)
+            if variant is not base and _alike(variant, base):
+                far = start + FAMILY + 2 * abs(variant.rank - base.rank)
+                yield variant, variant.name, on(dose, variant), "family", far
     for base, dose, start in bases[:1]:
         for variant in _counted_alike(base, library):
             if variant.family != base.family and variant.impact <= base.impact:
                 if variant.pattern == base.pattern:
-                    yield variant, variant.name, dose, "pattern", start + PATTERN
+                    yield variant, variant.name, on(dose, variant), "pattern", start + PATTERN
                 elif base.main is not None and variant.main is not None:
-                    yield variant, variant.name, dose, "group", start + GROUP
+                    yield variant, variant.name, on(dose, variant), "group", start + GROUP
 
 
 def _alike(variant: Variant, base: Variant) -> bool:

@@ -8,6 +8,7 @@ from ferrule.check import minutes
 from ferrule.fit.choice import Choice, Step
 from ferrule.fit.effort import Array
 from ferrule.fit.intent import NONE, Intent
+from ferrule.fit.sides import each_side
 from ferrule.model.exercise import Variant
 from ferrule.model.fitted import LoadChoice, Reason
 from ferrule.model.programme import Dose
@@ -61,6 +62,5 @@ def contacts_of(dose: Dose, variant: Variant | None) -> int:
     if variant is None or not variant.contacts_per_rep:
         return 0
     amount = dose.contacts or dose.reps
-    each = dose.sides == "each" or (dose.sides is None and variant.sided)
     per_rep = 1 if dose.contacts else variant.contacts_per_rep
-    return 0 if amount is None else round(amount.high * per_rep * (2 if each else 1))
+    return 0 if amount is None else round(amount.high * per_rep * (2 if each_side(dose, variant) else 1))

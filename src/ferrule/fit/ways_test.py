@@ -129,7 +129,7 @@ def test_no_day_and_a_long_run_everywhere_needs_two_changes(
 @pytest.mark.parametrize(
     ("fields", "kind"),
     [
-        ({"minutes": 1}, "minutes"),
+        ({"minutes": 1, "wishes": (Wish("no pattern", "no squats", pattern="squat"),)}, "minutes"),
         ({"limits": (
             Limit("knee", "both", None, None, "physiotherapist", "knees: nothing", PLACE),
             Limit("calf", "both", None, None, "physiotherapist", "calves: nothing", PLACE),

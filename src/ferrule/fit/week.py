@@ -17,6 +17,7 @@ from ferrule.fit.predict import predict
 from ferrule.fit.problem import LEVELS, Answer, times_of
 from ferrule.fit.reasons import load_words, reasons_of
 from ferrule.fit.scope import Part
+from ferrule.fit.sides import each_side
 from ferrule.fit.stability import kept
 from ferrule.model.fitted import (
     FittedBlock,
@@ -230,12 +231,11 @@ def _item(ln: LaidLine, part: Part, c: Choice, block: Block, rounds: int, most: 
         reasons = was.reasons
     elif dose.unfitted:
         reasons = (*reasons, Reason("not fitted", f"left as written, not fitted: {'; '.join(dose.unfitted)}"))
-    per_side = dose.sides == "each" or (dose.sides is None and variant is not None and variant.sided)
     held = dose.hold_s or dose.work_s
     return FittedItem(
         item_key=ln.item.key, written=written_words(ln.item), variant_id="" if variant is None else variant.id,
         name=c.name, sets=sets, reps=_reps(dose), hold_s=held if _reps(dose) is None else None,
-        distance_m=dose.distance_m, contacts=dose.contacts, per_side=per_side, alternating=dose.sides == "alternating",
+        distance_m=dose.distance_m, contacts=dose.contacts, per_side=each_side(dose, variant), alternating=dose.sides == "alternating",
         rir=rir, load=c.load, tempo=dose.tempo, pause_s=_middle(dose.pause_s), rest_s=dose.rest_s,
         side_rest_s=_middle(dose.side_rest_s), notes=(*ln.item.notes, *(condition_words(c) for c in ln.item.conditions)), optional=ln.item.optional, open_reps=dose.reps_open,
         extra=_extra(ln.item, dose), per_set=dose.per_set,
@@ -285,9 +285,12 @@ def _recourse(mine: Choice, other: Step | None) -> Recourse | None:
     same = mine.variant is not None and other.variant.id == mine.variant.id
     name, load = other.variant.name, load_words(other.load)
     text = load if same else name if other.load is None else f"{name}, {load}"
-    if other.dose != mine.dose:
+    each = each_side(other.dose, other.variant)
+    turned = each != each_side(mine.dose, mine.variant)  # to an exercise with sides, or back: the amount is told again
+    if turned or other.dose != mine.dose:
         amount = other.dose.hold_s or other.dose.reps
-        text += "" if amount is None else f": {amount}{' s' if other.dose.hold_s else ''}"
+        side = " each side" if turned and each else ""
+        text += "" if amount is None else f": {amount}{' s' if other.dose.hold_s else ''}{side}"
     return Recourse(other.variant.id, name, other.load, text)
 
 

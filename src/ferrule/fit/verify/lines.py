@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ferrule.fit.verify.refused import refused
 from ferrule.fit.verify.where import runner_there
@@ -12,6 +13,7 @@ from ferrule.model.finding import Finding
 from ferrule.model.fitted import FittedItem, FittedSession, FittedWeek, LoadChoice
 from ferrule.model.house import House
 from ferrule.model.programme import Dose, Item, Named, ProgrammeWeek, Session, Slot
+from ferrule.model.quantity import Range
 from ferrule.model.squad import Capacity, Runner
 from ferrule.model.words import IMPACT_REGIONS, REGION_GROUPS, Group
 from ferrule.squad.loads import load_choices, missing_kit
@@ -31,7 +33,8 @@ def check_lines(
     for session in written.sessions:
         if session.key in fitted:
             out += [
-                refused("line", week, f"session {session.key}: {w}") for w in _session(session, fitted[session.key])
+                refused("line", week, f"session {session.key}: {w}")
+                for w in _session(session, fitted[session.key], library)
             ]
     for s in week.sessions:
         there = runner_there(s, week, runner)
@@ -50,7 +53,7 @@ def check_lines(
     return tuple(out)
 
 
-def _session(session: Session, fitted: FittedSession) -> Iterator[str]:
+def _session(session: Session, fitted: FittedSession, library: Library) -> Iterator[str]:
     done = {i.item_key: i for b in fitted.blocks for i in b.items}
     if len(done) != sum(len(b.items) for b in fitted.blocks):
         yield "a line stands twice"
@@ -63,12 +66,13 @@ def _session(session: Session, fitted: FittedSession) -> Iterator[str]:
         yield "a line is missing without a reason"
     for key, item in done.items():
         if key in lines:
-            yield from _kept(lines[key], item)
+            yield from _kept(lines[key], item, library)
 
 
-def _kept(line: Item, item: FittedItem) -> Iterator[str]:
+def _kept(line: Item, item: FittedItem, library: Library) -> Iterator[str]:
     """The dose is the line's or one of its alternatives'; another exercise carries its reason."""
-    doses = [line.dose, *(a.dose for a in line.alternatives)]
+    variant = library.variants.get(item.variant_id)
+    doses = [as_taken(own, line, variant) for own in (line, *line.alternatives)]
     if not any(same_dose(d, item) for d in doses):
         yield f"{item.name}: the dose is not the written one"
     named = line.exercise.variant_id if isinstance(line.exercise, Named) else None
@@ -84,6 +88,28 @@ def _kept(line: Item, item: FittedItem) -> Iterator[str]:
         kg = 0.0 if item.load is None else item.load.kg
         if not asked.total_kg.low - 0.3 <= kg <= asked.total_kg.high + 0.3 and not item.reasons:
             yield f"{item.name}: {kg:g} kg instead of the written load, without a reason"
+
+
+def as_taken(own: Item, line: Item, variant: Variant | None) -> Dose:
+    """The dose of `own` (the line, or an alternative of it) as it is done with `variant`.
+
+    What the coach wrote for that very exercise stands, in an alternative where it says sides of its own. Any other
+    exercise that has no sides is done without: the same number, the larger one of two.
+    """
+    dose = own.dose
+    if variant is None or variant.sided:
+        return dose
+    for_it = isinstance(own.exercise, Named) and own.exercise.variant_id == variant.id
+    pair = [n for n in (dose.left, dose.right) if n is not None]
+    if for_it and (own is line or ((dose.sides or pair) and _amount(dose) != _amount(line.dose))):
+        return dose
+    bare = replace(dose, sides=None, side_rest_s=None)
+    return replace(bare, left=None, right=None, reps=Range(max(pair), max(pair))) if pair else bare
+
+
+def _amount(d: Dose) -> tuple[object, ...]:
+    counted = (d.reps, d.reps_open, d.per_set, d.cluster, d.left, d.right)
+    return (*counted, d.hold_s, d.work_s, d.distance_m, d.contacts, d.sides)
 
 
 def same_dose(dose: Dose, item: FittedItem) -> bool:

@@ -20,6 +20,7 @@ from ferrule.fit.verify.corrected import (
     corrected_in,
 )
 from ferrule.fit.verify.effort import demand_of
+from ferrule.fit.verify.lines import as_taken
 from ferrule.fit.verify.place import Written
 from ferrule.fit.verify.refused import refused
 from ferrule.model.exercise import Library
@@ -63,22 +64,30 @@ def check_objective(
     return ()
 
 
-def _dose(line: Item, variant_id: str) -> Dose:
+def _dose(line: Item, variant_id: str, library: Library) -> Dose:
     """An alternative, chosen or as a way out, brings its own dose; everything else has the line's."""
     named = [x for x in line.alternatives if isinstance(x.exercise, Named) and x.exercise.variant_id == variant_id]
     first = isinstance(line.exercise, Named) and line.exercise.variant_id == variant_id
-    return line.dose if first or not named else named[0].dose
+    return as_taken(line if first or not named else named[0], line, library.variants.get(variant_id))
 
 
 def _expected(
     item: FittedItem, line: Item, warm_up: bool, margin: float, library: Library, capacity: Capacity, mass: float
 ) -> float:
     own = _lost(
-        item.variant_id, item.load, item.sets, _dose(line, item.variant_id), warm_up, margin, library, capacity, mass
+        item.variant_id,
+        item.load,
+        item.sets,
+        _dose(line, item.variant_id, library),
+        warm_up,
+        margin,
+        library,
+        capacity,
+        mass,
     )
     for way, price in ((item.too_hard, DOWN), (item.too_easy, UP)):
         if way is not None:
-            dose = _dose(line, way.variant_id)
+            dose = _dose(line, way.variant_id, library)
             other = _lost(way.variant_id, way.load, item.sets, dose, warm_up, margin, library, capacity, mass)
             own = np.minimum(own, price + other)
     return float((_W * own).sum())

@@ -9,7 +9,7 @@ from datetime import datetime, time, timedelta
 
 from ferrule.fit.verify.corrected import DAY, FATIGUE, Asked, corrected_in
 from ferrule.fit.verify.effort import demand_of
-from ferrule.fit.verify.lines import not_allowed, same_dose
+from ferrule.fit.verify.lines import as_taken, not_allowed, same_dose
 from ferrule.fit.verify.refused import refused
 from ferrule.fit.verify.times import runs_of
 from ferrule.fit.verify.where import name_there, runner_there
@@ -135,7 +135,8 @@ def _line(item: FittedItem, line: Item, own: Block, week: FittedWeek, library: L
         yield f"{item.name}: optional or not is not as written"
     if item.notes[: len(line.notes)] != line.notes or len(item.notes) != len(line.notes) + len(line.conditions):
         yield f"{item.name}: its notes are not the written ones"
-    doses = [d for d in (line.dose, *(a.dose for a in line.alternatives)) if same_dose(d, item)]
+    taken = [as_taken(own, line, variant) for own in (line, *line.alternatives)]
+    doses = [d for d in taken if same_dose(d, item)]
     sided = variant is not None and variant.sided
     if doses and not any(_as_said(item, d, week, sided, house) for d in doses):
         yield f"{item.name}: side, reserve, tempo, pause or rest is not the written one"
