@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
+import io
 import os
 import shutil
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
+import pypdf
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from ferrule.deliver import sample, sample_many
+from ferrule.deliver import sample, sample_cycle, sample_many
+from ferrule.deliver.document import Document, html_of
+from ferrule.deliver.hand_over import hand_over
 from ferrule.deliver.page import runner_page
+from ferrule.deliver.physio import physio_page
 from ferrule.deliver.summary import squad_page
 from ferrule.library.reader import load_library
+from ferrule.model.squad import Squad
+from ferrule.notice.told import Due
 
 pytestmark = pytest.mark.browser
 
@@ -377,3 +385,29 @@ def test_who_asks_for_less_motion_sees_both_ends_at_rest(browser: Browser, sheet
     assert svg.evaluate(_RUNNING) == 0
     assert svg.locator("path.g").is_visible()
     context.close()
+
+
+def _big_hand_over() -> Document:
+    """Of 24 runners, half of them with effort far off."""
+    runners = tuple(replace(sample_cycle.BRAM, id=f"R{n:02}") for n in range(1, 25))
+    weeks = {r.id: sample_cycle.copies(sample_cycle.BRAM)[3].week for r in runners}
+    fact = "Sat 31 Jan, Towel row: 4 or more left, meant 2"
+    dues = [Due("effort far off", r.id, r.name, sample_cycle.MONDAYS[3], (fact, fact), "", 3, ()) for r in runners[::2]]
+    return hand_over(
+        Squad("squad.csv", runners), sample_cycle.PROGRAMME, sample_cycle.LIBRARY, sample.HOUSE, (), weeks, dues,
+        sample_cycle.TODAY,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["physio", "hand-over"])
+def test_the_one_page_reports_print_on_one_side(name: str, page: Page, tmp_path: Path) -> None:
+    if name == "physio":
+        review = sample_cycle.review(sample_cycle.ARLA)
+        made = physio_page(review, sample_cycle.entries(), sample_cycle.LIBRARY, sample.HOUSE)
+    else:
+        made = _big_hand_over()
+    path = tmp_path / "report.html"
+    path.write_text(html_of(made), encoding="utf-8")
+    page.goto(path.as_uri())
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    assert len(pypdf.PdfReader(io.BytesIO(page.pdf(prefer_css_page_size=True))).pages) == 1

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from textwrap import wrap
+
+from markupsafe import Markup
 
 from ferrule.deliver.html import environment, inline, part
 from ferrule.deliver.plain import clean
@@ -38,12 +41,14 @@ class Table:
     """Rows under headings; the first cell of a row names it. caption: what it shows, for everybody.
 
     brief   cells of a few characters: on a phone they stand beside each other
+    small   rows, counted from 0, that may be set back on paper
     """
 
     caption: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     brief: bool = False
+    small: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,19 +80,46 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A page. lead: the lines under the title;  foot: at the end. No text of it is trusted: all is cleaned and escaped."""
+    """A page. lead: the lines under the title;  foot: at the end. No text of it is trusted: all is cleaned and escaped.
+
+    tight   printed small and in two columns where that fits, to stay on one side of paper
+    """
 
     title: str
     lead: tuple[str, ...]
     sections: tuple[Section, ...]
     foot: tuple[str, ...] = ()
+    tight: bool = False
+
+
+_WHOLE = re.compile(
+    r"(?:\d+ x )?\d[\d.]*(?:-(?:\d[\d.]*|x\b))+(?:/side)?(?: (?:kg|s|m|%)(?!\w))?"
+    r"|\b\d+ x \d+(?: (?:kg|s|m)(?!\w))?"
+    r"|\b(?:(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?\d{1,2} (?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)\b",
+)
+"""A range, a tempo, sets of something, an ISO date or a day: never broken over two lines."""
+
+
+def whole(text: str) -> Markup:
+    """`text` cleaned and escaped, with ranges and days kept on one line.
+
+    A span does it and no joining character: what is copied from the page is what was written.
+    """
+    said, at, out = clean(text), 0, Markup()
+    for found in _WHOLE.finditer(said):
+        out += said[at : found.start()]
+        out += Markup('<span class="whole">{}</span>').format(found[0])
+        at = found.end()
+    return out + said[at:]
 
 
 def html_of(document: Document) -> str:
     """One file that needs no network, no script and no other file."""
     style, style_hash = inline("paper.css", "document.css")
     page = environment().from_string(part("document.html"))
-    return page.render(page=document, style=style, style_hash=style_hash, clean=clean, kind=lambda b: type(b).__name__)
+    return page.render(
+        page=document, style=style, style_hash=style_hash, clean=clean, whole=whole, kind=lambda b: type(b).__name__
+    )
 
 
 def text_of(document: Document, columns: int = 80) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from ferrule.deliver.document import Box, Document, Item, Items, Lines, Para, Section, Table, html_of, text_of
+from ferrule.deliver.document import Box, Document, Item, Items, Lines, Para, Section, Table, html_of, text_of, whole
 from ferrule.deliver.sample import HOSTILE
 
 PAGE = Document(
@@ -61,3 +61,12 @@ def test_every_text_is_escaped() -> None:
     assert "\x07" not in html
     assert html.count("&lt;b&gt;") == 18
     assert "\u202e" not in text_of(bad)
+
+
+def test_a_range_and_a_day_stay_on_one_line_and_are_copied_as_written() -> None:
+    said = whole("12 Jan: 3 x 8-10/side, tempo 3-1-1, until 2026-03-12, step-up <b>, 3 x 30 s")
+    assert said.count('<span class="whole">') == 5
+    for kept in ("12 Jan", "3 x 8-10/side", "3-1-1", "2026-03-12", "3 x 30 s"):
+        assert f'<span class="whole">{kept}</span>' in said
+    assert said.striptags() == "12 Jan: 3 x 8-10/side, tempo 3-1-1, until 2026-03-12, step-up <b>, 3 x 30 s"
+    assert "<b>" not in said

@@ -12,7 +12,10 @@ from ferrule.model.quantity import Range, number
 
 
 def asked_words(item: FittedItem, variant: Variant | None = None) -> str:
-    """`3 x 8-10 a side, 12 kg at chest`. `variant` tells whether a load could have been carried."""
+    """`3 x 8-10 a side, 12 kg at chest`. `variant` tells whether a load could have been carried.
+
+    A hold without one says nothing of it: holds are done without as a rule.
+    """
     sets = len(item.per_set) or item.sets
     side = " a side" if item.per_side else " in all" if item.alternating else ""
     if item.left_right is not None:
@@ -21,7 +24,7 @@ def asked_words(item: FittedItem, variant: Variant | None = None) -> str:
         what = ", ".join(map(str, item.per_set)) + side
     else:
         what = f"{sets} x {_amount(item)}{side}"
-    return ", ".join(part for part in (what, load_words(item.load, variant)) if part)
+    return ", ".join(part for part in (what, load_words(item.load, None if item.hold_s else variant)) if part)
 
 
 def _amount(item: FittedItem) -> str:

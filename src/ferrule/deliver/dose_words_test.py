@@ -21,7 +21,7 @@ ITEM = sample.item("A", "step-up", "Step-up", sets=3, reps=Range(8, 10))
     [
         (ITEM, "3 x 8-10, no weight"),
         (sample.step_up(), "4 x 5-7 a side, 12 kg at chest"),
-        (replace(ITEM, reps=None, hold_s=Range.of(30), per_side=True), "3 x 30 s a side, no weight"),
+        (replace(ITEM, reps=None, hold_s=Range.of(30), per_side=True), "3 x 30 s a side"),
         (replace(ITEM, reps=None, contacts=Range.of(20)), "3 x 20 contacts, no weight"),
         (replace(ITEM, reps=None, distance_m=Range.of(40)), "3 x 40 m, no weight"),
         (replace(ITEM, per_set=(12, 10, 8)), "12, 10, 8, no weight"),

@@ -69,6 +69,7 @@ def hand_over(
             Section("What you may do", (Items(tuple(Item("", (text,)) for text in MAY)), red_flags())),
         ),
         foot=(cautions.PURPOSE,),
+        tight=True,
     )
 
 
@@ -84,17 +85,31 @@ def _due(dues: Sequence[Due], tiers: Sequence[Tier]) -> tuple[Block, ...]:
     rows = [d for d in dues if d.tier in tiers]
     if not rows:
         return (Para("Nothing."),)
-    return (Items(tuple(Item(f"{clean(d.runner_id)} {clean(d.runner_name)}: {d.tier}", _facts(d)) for d in rows)),)
+    effort = [d for d in rows if d.tier == "effort far off"]
+    others = [d for d in rows if d.tier != "effort far off"]
+    blocks: list[Block] = []
+    if others:
+        blocks.append(Items(tuple(Item(f"{_who(d)}: {d.tier}", _facts(d)) for d in others)))
+    if effort:
+        blocks.append(Para("Effort far off, the newest of each; `ferrule due` has the rest:", "note"))
+        blocks.append(Items(tuple(Item(_who(d), _newest(d)) for d in effort)))
+    return tuple(blocks)
+
+
+def _who(due: Due) -> str:
+    return f"{clean(due.runner_id)} {clean(due.runner_name)}"
+
+
+def _newest(due: Due) -> tuple[str, ...]:
+    """Of effort only the newest fact: many lines of many runners would bury the rest of the page."""
+    more = len(due.facts) - 1
+    return (sentence(due.facts[-1] + (f"; {more} more" if more > 0 else "")),) if due.facts else ()
 
 
 def _facts(due: Due) -> tuple[str, ...]:
-    """The newest few, and how many more there are on the list itself. Of effort only the newest: many lines of many runners
-    would bury the rest of the page."""
-    facts = due.facts
-    if due.tier == "effort far off" and len(facts) > 1:
-        return (sentence(f"{facts[-1]}; {len(facts) - 1} more: `ferrule due`"),)
-    more = len(facts) - MOST_FACTS
-    said = tuple(sentence(f) for f in facts[-MOST_FACTS:])
+    """The newest few, and how many more there are on the list itself."""
+    more = len(due.facts) - MOST_FACTS
+    said = tuple(sentence(f) for f in due.facts[-MOST_FACTS:])
     return said if more <= 0 else (*said, f"And {more} more before that: `ferrule due` has them.")
 
 
@@ -137,13 +152,14 @@ def _outcome(told: SessionTold) -> str:
 
 
 def _limits(runners: Sequence[Runner], library: Library, today: date) -> tuple[Block, ...]:
-    items = []
+    held = [r for r in runners if any(h.cleared_by is None for h in r.holds)]
+    items = (
+        [Item(", ".join(map(_name, held)), ("On hold: nothing is sent until a named person clears it.",))]
+        if held
+        else []
+    )
     for runner in runners:
-        said = (
-            ["On hold: nothing is sent until a named person clears it."]
-            if any(h.cleared_by is None for h in runner.holds)
-            else []
-        )
+        said: list[str] = []
         said += [f"Limit: {limit_text(li, library)}." for li in runner.limits if li.until is None or li.until >= today]
         said += [
             f"Sore: {say.place_words(s.region, s.side)}" + ("." if s.worst is None else f", {s.worst} at worst.")

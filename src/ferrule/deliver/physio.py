@@ -5,7 +5,10 @@ No capacity, no estimate, no cause: dates, exercise, side, sets x repetitions x 
 
 from __future__ import annotations
 
+import re
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 
 from ferrule.deliver import review_words as say
@@ -14,7 +17,7 @@ from ferrule.deliver.document import Block, Document, Item, Items, Lines, Para, 
 from ferrule.deliver.dose_words import asked_words, told_words
 from ferrule.deliver.plain import clean, sentence
 from ferrule.deliver.review import red_flags
-from ferrule.deliver.review_facts import Outcome, RunnerReview, SentCopy
+from ferrule.deliver.review_facts import Outcome, RunnerReview, SentCopy, SessionReview
 from ferrule.model.entry import LoggedSet
 from ferrule.model.exercise import Library, Variant
 from ferrule.model.fact import Entry, PainTold
@@ -33,6 +36,8 @@ PURPOSE = (
     "before anything in the programme."
 )
 MOST_EXAMPLES = 12
+_RUN = re.compile(r"as asked(?:, as asked)+(?! \()")
+"""Sets told by a bare tap, one after the other."""
 _UNTOLD: dict[Outcome, str] = {
     "did": "told as done, sets not told",
     "part": "session done in part, sets not told",
@@ -49,7 +54,7 @@ def physio_page(review: RunnerReview, entries: Iterable[Entry], library: Library
     ]
     reach = " ".join(part for part in (clean(house.coach), clean(house.contact)) if part)
     lead += [f"Coach: {reach}"] if reach else []
-    rows = _rows(review, list(sets_of(entries, runner.id)), library)
+    days = _days(review, list(sets_of(entries, runner.id)), library)
     return Document(
         title=f"{clean(runner.name)}: training and what was told of it",
         lead=tuple(lead),
@@ -59,11 +64,13 @@ def physio_page(review: RunnerReview, entries: Iterable[Entry], library: Library
                 "Day by day",
                 (
                     Table(
-                        "Asked is what was sent; done is what was told of it. Pain is 0 to 10, worst during and the next morning.",
-                        ("Day", "Exercise", "Side", "Asked", "Done", "Pain", "Their words"),
-                        rows,
+                        "Each exercise as it was sent, then what was told of it, set by set. Pain is 0 to 10, worst during "
+                        "and the next morning.",
+                        ("Day", "As sent: as told", "Pain and their words"),
+                        tuple(said.row(day) for day, said in days.items()),
+                        small=tuple(n for n, said in enumerate(days.values()) if not said.pains),
                     )
-                    if rows
+                    if days
                     else Para("No session was sent, and nothing was told."),
                 ),
             ),
@@ -72,6 +79,7 @@ def physio_page(review: RunnerReview, entries: Iterable[Entry], library: Library
             Section("What the runner is told", (red_flags(),)),
         ),
         foot=(PURPOSE,),
+        tight=True,
     )
 
 
@@ -87,77 +95,96 @@ def _places(review: RunnerReview) -> tuple[Block, ...]:
     )
 
 
-def _rows(review: RunnerReview, sets: Sequence[LoggedSet], library: Library) -> tuple[tuple[str, ...], ...]:
-    """A row for each exercise and side of each session, by day; a pain that belongs to no exercise has a row of its own."""
-    rows: list[tuple[date, int, tuple[str, ...]]] = []
+@dataclass(slots=True)
+class _Day:
+    """What one day's row says: exercises with what was told, and pain with the runner's words."""
+
+    lines: list[str] = field(default_factory=list)
+    pains: list[str] = field(default_factory=list)
+
+    def row(self, day: date) -> tuple[str, ...]:
+        return (_day(day), " ".join(map(sentence, self.lines)), " ".join(map(sentence, self.pains)))
+
+
+def _days(review: RunnerReview, sets: Sequence[LoggedSet], library: Library) -> dict[date, _Day]:
+    """What each day says, in order; what belongs to no line that was sent stands after what does."""
+    days: defaultdict[date, _Day] = defaultdict(_Day)
     used: set[int] = set()
     mondays = {c.copy_id: c.week.monday for c in review.weeks}
-    told_days = {(s.monday, s.session.key): _day_of(s.monday, s.session, sets, mondays) for s in review.sessions}
     for session in review.sessions:
-        key = (session.monday, session.session.key)
+        here = [s for s in sets if _of(s, mondays) == session.monday and s.session_key == session.session.key]
+        day = days[min((s.day for s in here), default=session.session.day)]
         if session.outcome == "none":
             why = say.WHY_WORDS[session.why]
-            text = "not done" + (f": {why}" if why else "")
-            row = (_day(told_days[key]), clean(session.session.name), "", "", text, "", _quoted(session.words))
-            rows.append((told_days[key], 0, row))
-            continue
-        untold: list[str] = []
-        easy: list[str] = []
-        for block, item in ((b, i) for b in session.session.blocks for i in b.items):
-            own = [s for s in sets if _of(s, mondays) == session.monday and _at(s) == (key[1], item.item_key)]
-            pains = [p for p in review.pains if _same(p, session.session, item, session.monday)]
-            used |= {id(p) for p in pains}
-            if block.kind in LIGHT and own and not pains and not any(s.stopped or s.outcome == "failed" for s in own):
-                easy.append(clean(item.name))
-            elif own or pains:
-                rows += [(told_days[key], 0, row) for row in _item_rows(told_days[key], item, own, pains, library)]
-            else:
-                untold.append(clean(item.name))
-        if easy:
-            names = "; ".join(dict.fromkeys(easy))
-            rows.append((told_days[key], 1, (_day(told_days[key]), names, "", "", "warm-up, told as done", "", "")))
-        if untold:
-            names = "; ".join(dict.fromkeys(untold))
-            done = _UNTOLD[session.outcome]
-            rows.append((told_days[key], 1, (_day(told_days[key]), names, "", "", done, "", _quoted(session.words))))
-    loose = [s for s in sets if review.first <= s.day <= review.last and not _sent(s, review.weeks, mondays)]
-    for one in loose:
-        rows.append(
-            (
-                one.day,
-                1,
-                (_day(one.day), _name(one.variant_id, library), _side(one.side), "not sent", _done([one]), "", ""),
-            )
-        )
+            text = f"{clean(session.session.name)}: not done" + (f", {why}" if why else "")
+            day.lines.append(": ".join(part for part in (text, _quoted(session.words)) if part))
+        else:
+            used |= _session_lines(day, session, here, review.pains)
+    for one in sets:
+        if review.first <= one.day <= review.last and not _sent(one, review.weeks, mondays):
+            side = "" if one.side == "both" else f", {one.side}"
+            days[one.day].lines.append(f"Not sent: {_name(one.variant_id, library)}{side}, {_done([one])}")
     for pain in review.pains:
         if id(pain) not in used:
-            place = say.place_words(pain.region, pain.side)
-            rows.append(
-                (pain.day, 2, (_day(pain.day), "at no one exercise", place, "", "", _pain([pain]), _quoted(pain.words)))
-            )
-    return tuple(row for _, _, row in sorted(rows, key=lambda r: r[:2]))
+            days[pain.day].pains.append(_pain_line(pain, "at no one exercise"))
+    return dict(sorted(days.items()))
 
 
-def _item_rows(
-    day: date, item: FittedItem, sets: Sequence[LoggedSet], pains: Sequence[PainTold], library: Library
-) -> Iterable[tuple[str, ...]]:
-    asked = asked_words(item, library.variants.get(item.variant_id))
-    sides = list(dict.fromkeys(s.side for s in sets)) or ["both"]
-    for n, side in enumerate(sides):
+def _session_lines(day: _Day, session: SessionReview, sets: Sequence[LoggedSet], pains: Sequence[PainTold]) -> set[int]:
+    """Adds one session to its day. Told as asked and not told are one sentence each; a warm-up is one word.
+
+    Returns the ids of the pains that were said of its lines.
+    """
+    as_asked: list[str] = []
+    untold: list[str] = []
+    used: set[int] = set()
+    for block, item in ((b, i) for b in session.session.blocks for i in b.items):
+        own = [s for s in sets if s.item_key == item.item_key]
+        hurt = [p for p in pains if _same(p, session.session, item, session.monday)]
+        used |= {id(p) for p in hurt}
+        day.pains += [_pain_line(p, f"at {clean(item.name)}") for p in hurt]
+        short = block.kind in LIGHT and not hurt and not any(s.stopped or s.outcome == "failed" for s in own)
+        what = "warm-up" if short else f"{clean(item.name)} {asked_words(item)}"
+        told = _told(item, own)
+        if not own and not hurt:
+            untold.append("warm-up" if short else clean(item.name))
+        elif short or told == "as asked":
+            as_asked.append(what)
+        else:
+            day.lines.append(f"{what}: {told}")
+    for head, names in (("As asked", as_asked), (_UNTOLD[session.outcome], untold)):
+        if names:
+            day.lines.append(f"{head}: {'; '.join(dict.fromkeys(names))}")
+    if untold and session.words:
+        day.lines.append(_quoted(session.words))
+    return used
+
+
+def _told(item: FittedItem, sets: Sequence[LoggedSet]) -> str:
+    """`2 as asked, 8`, a side where they differ, and the load where it is another than was sent."""
+    if not sets:
+        return "not told"
+    parts = []
+    for side in dict.fromkeys(s.side for s in sets):
         own = [s for s in sets if s.side == side]
-        here = list(pains) if n == 0 else []
-        words = "; ".join(_quoted(p.words) for p in here if p.words)
-        label = "each" if side == "both" and item.per_side else _side(side)
-        done = _done(own) if own else "not told"
-        pain = "; ".join(f"{say.place_words(p.region, p.side)} {_pain([p])}" for p in here)
-        yield (_day(day), clean(item.name), label, asked, done, pain, words)
+        done = _done(own, _sent_load(item))
+        parts.append(done if side == "both" else f"{side} {done}")
+    if parts == [f"{len(item.per_set) or item.sets} as asked"]:
+        return "as asked"
+    return " and ".join(parts)
 
 
-def _done(sets: Sequence[LoggedSet]) -> str:
+def _done(sets: Sequence[LoggedSet], sent: str = "") -> str:
+    """What was told of sets of one side. A load that is as `sent` is left out."""
     loads = list(dict.fromkeys(_load(s) for s in sets))
-    return "; ".join(
-        ", ".join(p for p in (told_words([s for s in sets if _load(s) == load]), load) if p) for load in loads
-    )
+    parts = []
+    for load in loads:
+        told = told_words([s for s in sets if _load(s) == load])
+        told = _RUN.sub(lambda run: f"{run[0].count('as asked')} as asked", told)
+        only_taps = all(s.outcome == "tapped" for s in sets if _load(s) == load)
+        shown = "" if load == sent or (not load and only_taps) else load or "no weight named"
+        parts.append(", ".join(part for part in (told, shown) if part))
+    return " and ".join(parts)
 
 
 def _load(told: LoggedSet) -> str:
@@ -166,26 +193,33 @@ def _load(told: LoggedSet) -> str:
     return f"{number(told.load_kg)} kg" if told.load_kg else ""
 
 
+def _sent_load(item: FittedItem) -> str:
+    if item.load is None:
+        return ""
+    if item.load.band is not None:
+        return f"{item.load.band} band"
+    return f"{number(item.load.kg)} kg" if item.load.kg else ""
+
+
+def _pain_line(pain: PainTold, at: str) -> str:
+    said = f"{say.place_words(pain.region, pain.side)} {_pain(pain)}, {at}"
+    return f"{said}: {_quoted(pain.words)}" if clean(pain.words) else said
+
+
 def _quoted(words: str) -> str:
     return f"“{clean(words)}”" if clean(words) else ""
 
 
-def _pain(pains: Sequence[PainTold]) -> str:
+def _pain(pain: PainTold) -> str:
     def one(value: int | None) -> str:
         return "-" if value is None else str(value)
 
-    return "; ".join(
-        ", ".join((f"{one(p.worst)} during, {one(p.morning)} next morning", *(" or ".join(SIGNS[f]) for f in p.flags)))
-        for p in pains
-    )
+    signs = (" or ".join(SIGNS[f]) for f in pain.flags)
+    return ", ".join((f"{one(pain.worst)} during, {one(pain.morning)} next morning", *signs))
 
 
 def _same(pain: PainTold, session: FittedSession, item: FittedItem, monday: date) -> bool:
     return monday_of(pain.day) == monday and (pain.session_key, pain.item_key) == (session.key, item.item_key)
-
-
-def _at(told: LoggedSet) -> tuple[str, str]:
-    return told.session_key, told.item_key
 
 
 def _of(told: LoggedSet, mondays: dict[str, date]) -> date:
@@ -202,18 +236,8 @@ def _sent(told: LoggedSet, weeks: Sequence[SentCopy], mondays: dict[str, date]) 
     )
 
 
-def _day_of(monday: date, session: FittedSession, sets: Sequence[LoggedSet], mondays: dict[str, date]) -> date:
-    """The day it was done where a set says so, else the day it was sent for."""
-    days = [s.day for s in sets if s.session_key == session.key and _of(s, mondays) == monday]
-    return min(days, default=session.day)
-
-
 def _day(day: date) -> str:
     return f"{day.day} {MONTHS[day.month - 1][:3]}"
-
-
-def _side(side: str) -> str:
-    return "" if side == "both" else side
 
 
 def _name(variant_id: str, library: Library) -> str:
