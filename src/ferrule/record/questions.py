@@ -13,7 +13,7 @@ from ferrule.model.fact import Entry, Fact, RunTold, SessionTold, WeekTold
 from ferrule.model.finding import Finding, Span
 from ferrule.record.content_id import NAMESPACE
 from ferrule.record.sent import Copies, line_of
-from ferrule.record.standing import day_of, same_thing, settles, standing, weight
+from ferrule.record.standing import Key, day_of, same_thing, settles, standing, weight
 
 MUCH_MORE = 3.0
 MUCH_MORE_REPS = 10
@@ -30,11 +30,11 @@ def in_place(entries: Iterable[Entry], known: Iterable[Entry]) -> tuple[tuple[En
     it, by the coach. Its id is made of what it says and of what it replaces. What stands in these words already is left so.
     """
     kept = {e.entry_id: e for e in known}
-    stand = {key: e for e in standing(kept.values()) if (key := same_thing(e)) is not None}
+    stand: dict[Key, Entry] = {key: e for e in standing(kept.values()) if (key := same_thing(e)) is not None}
     out, many = [], 0
     for entry in entries:
         key = same_thing(entry)
-        before = stand.get(key) if key is not None else None
+        before = None if key is None else _told_before(key, stand)
         if before is None:
             out.append(entry)
         elif _same_words(before.fact, entry.fact) and settles(before):
@@ -44,6 +44,18 @@ def in_place(entries: Iterable[Entry], known: Iterable[Entry]) -> tuple[tuple[En
             out.append(replace(entry, entry_id=made, source="coach", replaces=before.entry_id))
             many += 1
     return tuple(out), many
+
+
+def _told_before(key: Key, stand: dict[Key, Entry]) -> Entry | None:
+    """What stands of one thing; of a set told for both sides else what stands of a side, and the other way round.
+
+    What a set for a side takes the place of is taken once: two corrections of one entry would leave the last one only.
+    """
+    if key in stand or key[1] != "set":
+        return stand.get(key)
+    if key[-1] == "both":
+        return stand.get((*key[:-1], "left")) or stand.get((*key[:-1], "right"))
+    return stand.pop((*key[:-1], "both"), None)
 
 
 def as_corrections(entries: Iterable[Entry], known: Iterable[Entry]) -> tuple[tuple[Entry, ...], int]:

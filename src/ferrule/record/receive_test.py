@@ -122,6 +122,24 @@ def test_what_is_typed_instead_settles_what_pages_told() -> None:
     assert take(other)[0] == take(page_fix)[0] == [5, 6]
 
 
+def test_what_is_typed_instead_may_tell_other_sides() -> None:
+    def stands(first: bytes, then: bytes) -> list[tuple[str, float | None]]:
+        known = receive(first, "a", HANDED).entries
+        for _ in range(3):
+            known += receive(then, "b", replace(HANDED, known=partial(told_before, known), instead=True)).entries
+        found = standing(known)
+        return [(e.fact.side, e.fact.done) for e in found if isinstance(e.fact, LoggedSet)]
+
+    sides = [
+        {**STEP, "id": an_id(n), "n": 1, "side": side, "outcome": "failed", "done": 4, "reserve": 0}
+        for n, side in ((1, "left"), (2, "right"))
+    ]
+    page = a_file(*sides, runner="R07", copy=COPY)
+    assert stands(page, b"R07 Thu 22 Jan\nStep-up: 6\n") == [("both", 6)]
+    both = b"R07 Thu 22 Jan\nStep-up: left 6, right 5\n"
+    assert stands(phone(1), both) == [("left", 6), ("right", 5)]
+
+
 def test_what_is_typed_instead_of_nothing_is_a_typed_line() -> None:
     read = receive(TYPED, "a.txt", replace(HANDED, instead=True))
     assert (read.corrected, read.entries) == (0, receive(TYPED, "a.txt", HANDED).entries)

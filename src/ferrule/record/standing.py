@@ -262,12 +262,12 @@ def _told_by_side(key: Key, entry: Entry, best: dict[Key, Entry]) -> bool:
     """Is this set told for both sides at once and for a side alone, and does the other telling stand?"""
     if key[-1] == "both":
         left, right = best.get((*key[:-1], "left")), best.get((*key[:-1], "right"))
-        return (left is not None or right is not None) and max(_tells(e) for e in (left, right) if e) >= _tells(entry)
+        return (left is not None or right is not None) and max(_says(e) for e in (left, right) if e) >= _says(entry)
     both = best.get((*key[:-1], "both"))
     if both is None:
         return False
     alone = [best[side] for s in ("left", "right") if (side := (*key[:-1], s)) in best]
-    return max(map(_tells, alone)) < _tells(both)
+    return max(map(_says, alone)) < _says(both)
 
 
 def weight(entry: Entry) -> tuple[int, int, datetime, str]:
@@ -278,6 +278,11 @@ def weight(entry: Entry) -> tuple[int, int, datetime, str]:
 def settles(entry: Entry) -> bool:
     """Is it the coach's word on what was told?"""
     return entry.source == "coach" and bool(entry.replaces)
+
+
+def _says(entry: Entry) -> tuple[bool, int]:
+    """The coach's word, then how much is told."""
+    return settles(entry), _tells(entry)
 
 
 def _tells(entry: Entry) -> int:
