@@ -74,10 +74,12 @@ def possible_words(choice: Choice) -> str:
     intent = choice.intent
     if intent.unit == "hold":
         seconds = intent.hold_s / 10
-        likely = f"{_round(low * seconds, 5)}-{_round(high * seconds, 5)} s likely possible"
-        return f"{likely}, at least {_round(intent.low * seconds, 1)} s meant"
-    top = "40 or more" if high > 40 else number(max(0, round(high)))
-    likely = f"{number(max(0, round(low)))}-{top}" if round(low) < min(round(high), 41) else top
+        short, long = _round(low * seconds, 5), _round(high * seconds, 5)
+        likely = "less than 5 s" if long == "0" else f"{long} s" if short == long else f"{short}-{long} s"
+        return f"{likely} likely possible, at least {_round(intent.low * seconds, 1)} s meant"
+    least, most = max(0, round(low)), max(0, round(high))
+    top = "40 or more" if high > 40 else number(most) if most else "none"
+    likely = f"{number(least)}-{top}" if least < min(most, 41) else top
     meant = Range(round(intent.low), round(min(intent.high, 1000)))
     band = f"at least {number(meant.low)}" if meant.high >= 1000 else str(meant)
     return f"{likely} likely possible, {band} meant"

@@ -1,7 +1,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from ferrule.capacity import curves
@@ -51,6 +53,24 @@ def test_words_say_what_is_possible_and_what_was_meant(library: Library, make_ru
     hold = possible_words(written(library, make_runner(), Dose(hold_s=Range.of(30)), "front-plank"))
     assert hold.endswith("s meant")
     assert "likely possible, at least" in hold
+
+
+@pytest.mark.parametrize(("low", "high", "said"), [
+    (-1.4, -0.2, "none"), (-1.0, 2.0, "0-2"), (3.1, 3.2, "3"), (30.0, 90.0, "30-40 or more"), (50.0, 90.0, "40 or more"),
+])  # fmt: skip
+def test_words_of_repetitions(low: float, high: float, said: str, library: Library, make_runner: MakeRunner) -> None:
+    choice = written(library, make_runner(), Dose(reps=Range(6, 8), rir=Range.of(2)))
+    slices = np.array([low] * 5 + [high] * 5)
+    assert possible_words(replace(choice, possible=slices)) == f"{said} likely possible, 8-10 meant"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "said"), [(0.1, 0.2, "less than 5 s"), (5.0, 5.1, "15 s"), (5.0, 10.0, "15-30 s")]
+)
+def test_words_of_seconds(low: float, high: float, said: str, library: Library, make_runner: MakeRunner) -> None:
+    choice = written(library, make_runner(), Dose(hold_s=Range.of(30)), "front-plank")
+    slices = np.array([low] * 5 + [high] * 5)
+    assert possible_words(replace(choice, possible=slices)).startswith(f"{said} likely possible, at least ")
 
 
 def test_mobility_has_no_prediction(library: Library, make_runner: MakeRunner) -> None:
