@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from datetime import date
 
 from ferrule.deliver.document import Block, Box, Document, Item, Items, Para, Section, Table
 from ferrule.model.fitted import Away, FittedWeek, Held, Impossible
 from ferrule.model.red_flags import RED_FLAG_HEAD, RED_FLAG_TAIL
-from ferrule.next.propose import Proposal, Proposals
+from ferrule.next.propose import GOES_ON, Proposal, Proposals
 from ferrule.next.ruling import ORDER
 
 ASK_WORDS = {
@@ -23,7 +23,8 @@ ASK_WORDS = {
 
 def proposals_document(proposals: Sequence[Proposals], monday: date, programme: str) -> Document:
     """Everything before signing: flags, questions, then each runner. For the coach only."""
-    sections = [_first(proposals), *(_runner(p) for p in proposals)]
+    shared = _shared(proposals)
+    sections = [_first(proposals), _goes_on(shared), *(_runner(p, shared) for p in proposals)]
     counts = Counter(line.move for p in proposals for line in p.lines)
     said = ", ".join(f"{counts[m]} {m}" for m in reversed(ORDER) if counts[m])
     lead = (
@@ -57,11 +58,47 @@ def _first(proposals: Sequence[Proposals]) -> Section | None:
     return Section("A word first", tuple(blocks)) if blocks else None
 
 
+_Key = tuple[str, str, str, tuple[str, ...]]
+"""A line of the text and why it is as it is."""
+
+
+def _key(line: Proposal) -> _Key:
+    return line.session_key, line.item_key, line.written, line.reasons
+
+
+def _shared(proposals: Sequence[Proposals]) -> dict[_Key, list[str]]:
+    """Lines that only go on with the text, the same for more than one runner, and whose they are."""
+    found: dict[_Key, list[str]] = {}
+    for p in proposals:
+        for line in p.lines:
+            if line.move == "as written" and not line.decided_by and line.reasons and all(map(_goes, line.reasons)):
+                found.setdefault(_key(line), []).append(p.runner_id)
+    return {key: who for key, who in found.items() if len(who) > 1}
+
+
+def _goes(reason: str) -> bool:
+    return reason.startswith(GOES_ON)
+
+
+def _goes_on(shared: dict[_Key, list[str]]) -> Section | None:
+    """Said once, before the runners: what would else be a row with nearly every one of them."""
+    if not shared:
+        return None
+    items = tuple(
+        Item(
+            f"{session} {item} {written}",
+            (f"{'; '.join(r.removeprefix(GOES_ON) for r in why)}. For {', '.join(who)}.",),
+        )
+        for (session, item, written, why), who in sorted(shared.items())
+    )
+    return Section("The text goes on", (Items(items),))
+
+
 def _who(p: Proposals) -> str:
     return f"{p.runner_id} {p.runner_name}"
 
 
-def _runner(p: Proposals) -> Section:
+def _runner(p: Proposals, shared: Container[_Key]) -> Section:
     blocks: list[Block] = []
     if p.notes:
         blocks.append(Items(tuple(Item("", (n + ".",)) for n in p.notes)))
@@ -69,7 +106,7 @@ def _runner(p: Proposals) -> Section:
         blocks.append(Para(f"No week: {p.outcome.reason}.", "strong"))
     elif isinstance(p.outcome, Impossible):
         blocks.append(Para(f"No week: {'; '.join(f.what for f in p.outcome.reasons) or 'none exists'}", "strong"))
-    shown = [line for line in p.lines if worth_a_row(line)]
+    shown = [line for line in p.lines if worth_a_row(line) and _key(line) not in shared]
     if shown:
         rows = tuple(
             (f"{x.session_key} {x.item_key} {x.written}", x.move, x.was, x.now, "; ".join(x.reasons)) for x in shown

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from ferrule.deliver.document import html_of, text_of
@@ -72,3 +73,20 @@ def test_one_line_a_runner() -> None:
     assert summary_lines([proposals(asks=("x",))]) == (
         "R01   Arla <b>           1 hold, 1 as written; 1 to answer; has gone silent",
     )
+
+
+def test_what_only_goes_on_for_more_than_one_is_said_once_above_the_runners() -> None:
+    on = Proposal(
+        "2", "A1", "Squat", "as written", "Squat: 3 x 8", "Squat: 4 x 8", ("the text goes on: 4 rounds after 3",)
+    )
+    own = replace(on, item_key="B", written="Plank")
+    first = replace(proposals(), lines=(*proposals().lines, on, own))
+    second = replace(proposals(), runner_id="R02", lines=(on, replace(on, item_key="C", decided_by="A. Coach")))
+    text = " ".join(text_of(proposals_document([first, second], MONDAY, "P"), 10_000).split())
+    assert "- 2 A1 Squat: 4 rounds after 3. For R01, R02." in text
+    assert text.count("2 A1 Squat") == 1
+    assert text.count("2 B Plank") == 1, "of one runner only: stays with the runner"
+    assert text.count("2 C Squat") == 1, "decided by the coach: stays with the runner"
+    alone = text_of(proposals_document([first], MONDAY, "P"), 10_000)
+    assert "The text goes on" not in alone
+    assert "the text goes on: 4 rounds after 3" in alone

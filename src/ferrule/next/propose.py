@@ -30,6 +30,10 @@ HAIR = 1e-3
 LIGHT = ("warm-up", "cool-down")
 
 
+GOES_ON = "the text goes on: "
+"""How the reason begins of a line that only does what the text says of the next week."""
+
+
 @dataclass(frozen=True, slots=True)
 class Proposal:
     """One line.
@@ -170,7 +174,7 @@ def _proposal(
     if move == "progress" and not any(r.move == "progress" for r in rulings):
         reasons.append(f"what was told allows more: {_how(now, was)}")
     elif move == "as written" and change > 0 and was is not None:
-        reasons.append(f"the text goes on: {_how(now, was)}")
+        reasons.append(f"{GOES_ON}{_how(now, was)}")
     elif change < 0 and _ours(now[0], was, change) and not any(r.most is not None and r.most < 1 for r in rulings):
         reasons += _why_less(now, was)
     reasons += [r.text for r in now[0].reasons if r.departs]
