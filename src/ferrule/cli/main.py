@@ -24,7 +24,7 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ),
     ("buy", "WORKSPACE --week DATE", "say what one more piece of kit would change, by fitting again with it"),
     ("clear", "WORKSPACE --runner R --by NAME", "record who cleared a runner on hold"),
-    ("next", "WORKSPACE --week DATE", "say what the record proposes for next week, line by line; --set keeps your word"),
+    ("next", "WORKSPACE --week DATE", "say what the record proposes for next week, line by line"),
     ("sign", "WORKSPACE --week DATE [--by NAME]", "sign the fitted weeks: each becomes a copy that no longer changes"),
     ("log", "WORKSPACE FILE...", "keep what runners told: files of phone pages, tables, typed lines; --show lists it"),
     ("due", "WORKSPACE", "list who needs a word from the coach and why, each with a draft answer"),
