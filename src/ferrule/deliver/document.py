@@ -9,7 +9,7 @@ from textwrap import wrap
 
 from markupsafe import Markup
 
-from ferrule.deliver.html import environment, inline, part
+from ferrule.deliver.html import environment, inline
 from ferrule.deliver.plain import clean
 
 
@@ -116,7 +116,7 @@ def whole(text: str) -> Markup:
 def html_of(document: Document) -> str:
     """One file that needs no network, no script and no other file."""
     style, style_hash = inline("paper.css", "document.css")
-    page = environment().from_string(part("document.html"))
+    page = environment().get_template("document.html")
     return page.render(
         page=document, style=style, style_hash=style_hash, clean=clean, whole=whole, kind=lambda b: type(b).__name__
     )

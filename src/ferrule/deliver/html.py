@@ -20,7 +20,8 @@ def part(name: str) -> str:
 @lru_cache(maxsize=1)
 def environment() -> Environment:
     """Everything is escaped unless we drew it ourselves; a name the template does not get is an error."""
-    pages = DictLoader({name: part(name) for name in ("explain.html", "page.html", "summary.html", "written.html")})
+    names = ("document.html", "explain.html", "head.html", "page.html", "summary.html", "written.html")
+    pages = DictLoader({name: part(name) for name in names})
     return Environment(loader=pages, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
 
 
